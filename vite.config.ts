@@ -27,7 +27,7 @@ export default defineConfig(({ mode }) => {
   }
   return {
     // Vitest looks for tests from the top; the app's page lives in its room.
-    root: fromRoot(process.env['VITEST'] ? '.' : 'src/app'),
+    root: fromRoot(process.env.VITEST ? '.' : 'src/app'),
     base: './',
     plugins: [react()],
     worker: { format: 'es' as const },
