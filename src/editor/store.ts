@@ -1,0 +1,225 @@
+/**
+ * The document and everything the views share about it, in one vanilla store: no React, no three, no DOM.
+ *
+ * The file (as written) is the truth; its resolved floor and the coverage follow from it. While a gesture runs the floor
+ * as it would be stands in `preview`. The coverage is brought up to date in the same turn and mutated in place:
+ * read it after `coverageVersion` has changed, never keep its arrays across an opened file.
+ */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { Change, Coverage } from '../core/coverage/index.ts';
+import type { CheckResult, PlaneName } from '../core/coverage/result.ts';
+import type { DetectorId, Fault, Floor, FloorFile, Point } from '../core/floor/index.ts';
+import { resolveFloor } from '../core/floor/index.ts';
+
+export type Camera = 'plan' | 'model' | 'walk';
+export type Show = 'blind' | 'count' | 'headings';
+export type Tool = 'select' | 'probe' | 'mask';
+export type Theme = 'light' | 'dark';
+
+/** One part of a mask that can be taken in hand; `mask` is its index in the detector's list. `turn` moves both edges. */
+export interface MaskHandle {
+  readonly detector: DetectorId;
+  readonly mask: number;
+  readonly part: 'from' | 'to' | 'inner' | 'outer' | 'turn';
+}
+
+/** One undo step: what it is called, and the file on the other side of it. */
+export interface Step {
+  readonly name: string;
+  readonly file: FloorFile;
+}
+
+/** What keeps a file from being opened, or an edit from being made. */
+export interface Refusal {
+  /** The file that was not opened; null for an edit. */
+  readonly fileName: string | null;
+  readonly faults: readonly Fault[];
+}
+
+/** A short sentence for the foot. `serial` tells two equal ones apart. */
+export interface Notice {
+  readonly text: string;
+  readonly serial: number;
+}
+
+export interface EditorState {
+  /** The committed document, as it will be saved. */
+  readonly file: FloorFile;
+  /** The same with its defaults filled in. */
+  readonly floor: Floor;
+  /** While a gesture runs: the floor as it would be. What is shown is `preview ?? floor`. */
+  readonly preview: Floor | null;
+  /** What the running gesture is called, in words for the foot: "Dragging D14". */
+  readonly gesture: string | null;
+  readonly fileName: string | null;
+  /** What was last opened or saved; there are unsaved changes while it is not `file`. */
+  readonly savedFile: FloorFile | null;
+  readonly past: readonly Step[];
+  readonly future: readonly Step[];
+  readonly notice: Notice | null;
+  readonly refusal: Refusal | null;
+
+  readonly camera: Camera;
+  readonly plane: PlaneName;
+  readonly show: Show;
+  readonly tool: Tool;
+  /** Ids of what is selected, the last one in hand. */
+  readonly selection: readonly string[];
+  readonly maskHandle: MaskHandle | null;
+  readonly probe: { readonly at: Point; readonly pinned: boolean } | null;
+  /** Floor coordinates under the pointer, metres. */
+  readonly pointer: Point | null;
+  /** A place to bring into sight and bracket. `serial` tells two visits to one place apart. */
+  readonly flyTo: { readonly at: Point; readonly ids: readonly string[]; readonly serial: number } | null;
+  /** Index of the finding stepped to, in the order of the list. */
+  readonly finding: number | null;
+  /** The walk camera's place, and its heading in degrees counter-clockwise from +x. */
+  readonly walker: { readonly at: Point; readonly heading: number };
+  readonly theme: Theme;
+  readonly reducedMotion: boolean;
+
+  readonly coverage: Coverage | null;
+  /** Counts up whenever the coverage has changed in place or was made anew. */
+  readonly coverageVersion: number;
+  /** Cells the last change may have touched; null: none. */
+  readonly coverageChange: Change | null;
+  /** The last complete verdicts, and the floor they are of: stale while that is not the one shown. */
+  readonly result: CheckResult | null;
+  readonly resultFor: Floor | null;
+}
+
+/** What the store asks of the computation; handed in, so that a test can count calls and the app can choose where it runs. */
+export interface Computation {
+  /** Null: not here and not now; the caller brings it later with `setCoverage`. */
+  createCoverage(floor: Floor): Coverage | null;
+  updateCoverage(coverage: Coverage, next: Floor): Change | null;
+  /** Faults of a whole file; an edit that brings any is refused. */
+  findFaults(file: FloorFile): readonly Fault[];
+  /** Runs `work` at the next frame. One frame takes one preview, however often the pointer moved. */
+  schedule(work: () => void): void;
+}
+
+export interface EditorStore extends StoreApi<EditorState> {
+  readonly computation: Computation;
+}
+
+/** The floor on screen: as it would be while a gesture runs, else as it is. */
+export function shownFloor(state: Pick<EditorState, 'floor' | 'preview'>): Floor {
+  return state.preview ?? state.floor;
+}
+
+/** Whether something would be lost when the file were closed now. */
+export function hasUnsavedChanges(state: Pick<EditorState, 'file' | 'savedFile'>): boolean {
+  return state.file !== state.savedFile;
+}
+
+/** Makes a store holding a valid file; its coverage is computed at once where the computation can. */
+export function createEditorStore(
+  file: FloorFile,
+  computation: Computation,
+  fileName: string | null = null,
+): EditorStore {
+  const floor = resolveFloor(file);
+  const coverage = computation.createCoverage(floor);
+  const store = createStore<EditorState>()(() => ({
+    ...freshDocument(file, floor, fileName),
+    coverage,
+    coverageVersion: coverage === null ? 0 : 1,
+    coverageChange: coverage === null ? null : wholeGrid(coverage),
+    camera: 'plan',
+    plane: 'seated',
+    show: 'blind',
+    tool: 'select',
+    theme: 'light',
+    reducedMotion: false,
+    notice: null,
+    refusal: null,
+  }));
+  return Object.assign(store, { computation });
+}
+
+/** Puts another valid file in the place of the open one. Camera, plane, show and theme stay; history begins anew. */
+export function replaceDocument(store: EditorStore, file: FloorFile, fileName: string | null): void {
+  const floor = resolveFloor(file);
+  const coverage = store.computation.createCoverage(floor);
+  store.setState((state) => ({
+    ...freshDocument(file, floor, fileName),
+    refusal: null,
+    tool: 'select',
+    coverage,
+    coverageVersion: state.coverageVersion + 1,
+    coverageChange: coverage === null ? null : wholeGrid(coverage),
+  }));
+}
+
+/** Brings a coverage that was computed elsewhere; ignored when it is of a floor no longer shown. */
+export function setCoverage(store: EditorStore, coverage: Coverage): void {
+  const state = store.getState();
+  if (coverage.floor !== shownFloor(state)) return;
+  store.setState({ coverage, coverageVersion: state.coverageVersion + 1, coverageChange: wholeGrid(coverage) });
+}
+
+/** Brings the complete verdicts of a floor. */
+export function setResult(store: EditorStore, result: CheckResult, floor: Floor): void {
+  store.setState({ result, resultFor: floor });
+}
+
+/**
+ * The part of the state that follows from showing `next`: the coverage brought up to date.
+ * Rooms, cell and planes make the grid, so another set of them asks for a new coverage; all else is updated in place.
+ */
+export function coverageFor(store: EditorStore, next: Floor): Partial<EditorState> {
+  const { coverage, coverageVersion } = store.getState();
+  if (coverage !== null && coverage.floor === next) return {};
+  const keepsGrid =
+    coverage !== null && coverage.floor.rooms === next.rooms && coverage.floor.analysis === next.analysis;
+  if (keepsGrid) {
+    const change = store.computation.updateCoverage(coverage, next);
+    return { coverageVersion: coverageVersion + 1, coverageChange: change };
+  }
+  const made = store.computation.createCoverage(next);
+  return {
+    coverage: made,
+    coverageVersion: coverageVersion + 1,
+    coverageChange: made === null ? null : wholeGrid(made),
+  };
+}
+
+function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
+  return {
+    file,
+    floor,
+    fileName,
+    savedFile: file,
+    preview: null,
+    gesture: null,
+    past: [],
+    future: [],
+    selection: [],
+    maskHandle: null,
+    probe: null,
+    pointer: null,
+    flyTo: null,
+    finding: null,
+    walker: startOfWalk(floor),
+    result: null,
+    resultFor: null,
+  } satisfies Partial<EditorState>;
+}
+
+function wholeGrid(coverage: Coverage): Change {
+  return { i0: 0, j0: 0, i1: coverage.grid.nx, j1: coverage.grid.ny };
+}
+
+/** A walk begins in the first door or passage of the file, else at the first detector, else at the first corner. */
+function startOfWalk(floor: Floor): EditorState['walker'] {
+  const door = floor.openings.find((opening) => opening.kind !== 'window');
+  if (door !== undefined) {
+    const [ax, ay] = door.from;
+    const [bx, by] = door.to;
+    const heading = (Math.atan2(bx - ax, ay - by) * 180) / Math.PI;
+    return { at: [(ax + bx) / 2, (ay + by) / 2], heading };
+  }
+  const at = floor.detectors[0]?.at ?? floor.rooms[0]?.outline[0] ?? [0, 0];
+  return { at, heading: 90 };
+}
