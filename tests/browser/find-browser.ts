@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 
@@ -37,6 +37,9 @@ const ARGS = [
   '--font-render-hinting=none',
 ];
 
+/** Per user, since one folder for all would belong to whoever came first; and fixed before `TMPDIR` is changed below. */
+const UNPACKED = join(tmpdir(), `chromium-${userInfo().uid}`);
+
 /**
  * Finds a Chromium to test in: the one named by `CHROME_PATH`, else an installed one, else the one that `npm ci` brought
  * (`CHROME_PATH=bundled` asks for that one). Throws when there is none: browser tests are never skipped.
@@ -53,13 +56,16 @@ export async function findBrowser(): Promise<Browser> {
   throw new Error('No Chromium found. Install one (Debian, Ubuntu: apt-get install chromium) or set CHROME_PATH.');
 }
 
-/** The packaged Chromium, unpacked once per user: one folder for all would belong to whoever came first. */
+/** Unpacks the packaged Chromium, once per user. */
 async function unpackBundled(): Promise<Browser> {
-  // Both must stand before the import: the package reads them as it loads, and only then brings its own NSS libraries.
+  mkdirSync(UNPACKED, { recursive: true });
+  // The package's own font list names folders of another machine; a page without any font has no text to click.
+  const fonts = `<fontconfig><dir>${UNPACKED}/fonts</dir><cachedir>${UNPACKED}/font-cache</cachedir></fontconfig>`;
+  writeFileSync(join(UNPACKED, 'fonts.conf'), `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">${fonts}`);
+  // All three must stand before the import: the package reads them as it loads, and only then brings its NSS libraries.
   process.env.CODEBUILD_BUILD_IMAGE ??= 'nodejs20';
-  const folder = join(tmpdir(), `chromium-${userInfo().uid}`);
-  mkdirSync(folder, { recursive: true });
-  process.env.TMPDIR = folder;
+  process.env.FONTCONFIG_PATH = UNPACKED;
+  process.env.TMPDIR = UNPACKED;
   const { default: bundled } = await import('@sparticuz/chromium');
   // Not its own --single-process, under which a second browser context ends the first.
   return { executablePath: await bundled.executablePath(), args: [...ARGS, '--in-process-gpu', '--no-zygote'] };
