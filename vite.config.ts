@@ -11,7 +11,7 @@ const nodeBuild = (entry: string, outDir: string, name: string, minify: boolean)
   emptyOutDir: true,
   target: 'node20',
   minify,
-  rolldownOptions: { output: { entryFileNames: `${name}.js` } },
+  rolldownOptions: { output: { entryFileNames: `${name}.js`, codeSplitting: false } },
 });
 
 export default defineConfig(({ mode }) => {

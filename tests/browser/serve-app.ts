@@ -21,9 +21,10 @@ export default async function serveApp(project: TestProject): Promise<() => Prom
     stdio: 'inherit',
   });
   const server = await preview({
-    root: `${top}/src/app`,
-    configFile: `${top}/vite.config.ts`,
+    root: top,
+    configFile: false,
     logLevel: 'warn',
+    build: { outDir: 'dist/app' },
     preview: { host: '127.0.0.1', port: 0 },
   });
   const address = server.httpServer.address();

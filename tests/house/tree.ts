@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-export const TOP = fileURLToPath(new URL('../..', import.meta.url));
+const TOP = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Made by tools and ignored by git. */
 const MADE = new Set(['node_modules', 'dist', 'coverage', '.git']);
