@@ -1,4 +1,4 @@
-import { execFileSync } from 'node:child_process';
+import { execSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { preview } from 'vite';
 import type { TestProject } from 'vitest/node';
@@ -15,11 +15,7 @@ export default async function serveApp(project: TestProject): Promise<() => Prom
   const top = fileURLToPath(new URL('../..', import.meta.url));
   // In a process of its own: inside a test run Vite would build React's development version.
   const { VITEST: _, ...env } = process.env;
-  execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn'], {
-    cwd: top,
-    env: { ...env, NODE_ENV: 'production' },
-    stdio: 'inherit',
-  });
+  execSync('npm run --silent build', { cwd: top, env: { ...env, NODE_ENV: 'production' }, stdio: 'inherit' });
   const server = await preview({
     root: top,
     configFile: false,
