@@ -26,14 +26,14 @@ export default defineConfig(({ mode }) => {
     return { build: nodeBuild('tests/bench/bench.ts', 'dist/bench', 'bench', false) };
   }
   return {
-    // Vitest looks for tests from the top; the app's page lives in its room.
-    root: fromRoot(process.env.VITEST ? '.' : 'src/app'),
+    root: fromRoot('src/app'),
     base: './',
     plugins: [react()],
     worker: { format: 'es' as const },
     server: { fs: { allow: [fromRoot('.')] } },
     build: { outDir: fromRoot('dist/app'), emptyOutDir: true, target: 'es2023' },
     test: {
+      root: fromRoot('.'),
       maxWorkers: 2,
       projects: [
         {

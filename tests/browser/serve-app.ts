@@ -10,14 +10,12 @@ declare module 'vitest' {
   }
 }
 
-const BUILD = 'npm run --silent build';
-
 /** Builds the app as a user gets it and serves it on a free port for the browser tests. */
 export default async function serveApp(project: TestProject): Promise<() => Promise<void>> {
   const top = fileURLToPath(new URL('../..', import.meta.url));
-  // In a process of its own: inside a test run Vite would build React's development version.
-  const { VITEST: _, ...env } = process.env;
-  execSync(BUILD, { cwd: top, env: { ...env, NODE_ENV: 'production' }, stdio: 'inherit' });
+  // In a process of its own: under a test run's NODE_ENV Vite would build React's development version.
+  const env = { ...process.env, NODE_ENV: 'production' };
+  execSync('npm run --silent build -- --logLevel warn', { cwd: top, env, stdio: 'inherit' });
   const server = await preview({
     root: top,
     configFile: false,
