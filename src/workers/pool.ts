@@ -1,0 +1,150 @@
+/**
+ * Runs jobs off the thread that draws. One worker for each kind of job, started when first needed; of one kind the
+ * newest job wins. A busy worker hears nothing, so a job is called off by ending its worker: the next gets a new one.
+ */
+import type { JobInput, JobKind, JobOutput, Reply, Request } from './protocol.ts';
+
+export interface JobOptions {
+  /** Calls the job off; `run` then rejects with the signal's reason. */
+  readonly signal?: AbortSignal;
+  /** Hears how far the job is, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
+}
+
+export interface Pool {
+  /**
+   * Runs a job. Rejects with `JobSuperseded` when a newer job of its kind was started meanwhile, with the signal's
+   * reason when it was called off, with `JobFailed` when it went wrong.
+   */
+  run<Kind extends JobKind>(kind: Kind, input: JobInput<Kind>, options?: JobOptions): Promise<JobOutput<Kind>>;
+  /** Ends every worker and rejects what is running. The pool is of no use afterwards. */
+  close(): void;
+}
+
+/** A newer job of the same kind took this one's place. Nothing is wrong. */
+export class JobSuperseded extends Error {
+  override readonly name = 'JobSuperseded';
+  constructor() {
+    super('A newer job of the same kind took the place of this one.');
+  }
+}
+
+/** The job threw, or its worker died. */
+export class JobFailed extends Error {
+  override readonly name = 'JobFailed';
+}
+
+/** The part of a worker that a pool needs; a browser's `Worker` behind `spawnWorker`, another thread in tests. */
+export interface Port {
+  post(request: Request): void;
+  /** Ends the worker at once, in the middle of its job. */
+  end(): void;
+}
+
+/** Starts a worker for a kind of job and says who hears its replies and its death. */
+export type Spawn = (kind: JobKind, onReply: (reply: Reply) => void, onDeath: (message: string) => void) => Port;
+
+interface Running {
+  readonly jobId: number;
+  readonly settle: (end: { readonly output: JobOutput<JobKind> } | { readonly error: unknown }) => void;
+  readonly onProgress: ((share: number) => void) | undefined;
+}
+
+interface Lane {
+  port: Port | null;
+  running: Running | null;
+}
+
+/** A pool over the given way to start a worker. */
+export function createPool(spawn: Spawn = spawnWorker): Pool {
+  const lanes = new Map<JobKind, Lane>();
+  let jobCount = 0;
+  let isClosed = false;
+
+  function stop(lane: Lane, error: unknown): void {
+    const running = lane.running;
+    lane.port?.end();
+    lane.port = null;
+    lane.running = null;
+    running?.settle({ error });
+  }
+
+  function hear(lane: Lane, port: Port | null, reply: Reply): void {
+    const running = lane.running;
+    if (running === null || lane.port !== port || reply.jobId !== running.jobId) return;
+    switch (reply.type) {
+      case 'progress':
+        running.onProgress?.(reply.share);
+        return;
+      case 'failed':
+        stop(lane, new JobFailed(reply.message));
+        return;
+      case 'done':
+        lane.running = null;
+        running.settle({ output: reply.output });
+        return;
+    }
+  }
+
+  function openPort(kind: JobKind, lane: Lane): Port {
+    const port: Port = spawn(
+      kind,
+      (reply) => hear(lane, port, reply),
+      (message) => {
+        if (lane.port === port) stop(lane, new JobFailed(message));
+      },
+    );
+    return port;
+  }
+
+  return {
+    run<Kind extends JobKind>(kind: Kind, input: JobInput<Kind>, options: JobOptions = {}): Promise<JobOutput<Kind>> {
+      const { signal, onProgress } = options;
+      return new Promise<JobOutput<Kind>>((resolve, reject) => {
+        if (isClosed) throw new JobFailed('The pool is closed.');
+        signal?.throwIfAborted();
+        const lane = lanes.get(kind) ?? { port: null, running: null };
+        lanes.set(kind, lane);
+        if (lane.running !== null) stop(lane, new JobSuperseded());
+        lane.port ??= openPort(kind, lane);
+
+        const jobId = ++jobCount;
+        const abort = () => {
+          if (lane.running?.jobId === jobId) stop(lane, signal?.reason);
+        };
+        signal?.addEventListener('abort', abort, { once: true });
+        lane.running = {
+          jobId,
+          onProgress,
+          settle(end) {
+            signal?.removeEventListener('abort', abort);
+            // The kind of a job is the kind of its answer: both come from the same row of `Jobs`.
+            if ('output' in end) resolve(end.output as JobOutput<Kind>);
+            else reject(end.error);
+          },
+        };
+        try {
+          lane.port.post({ type: kind, jobId, input } as Request);
+        } catch (error) {
+          stop(lane, new JobFailed(error instanceof Error ? error.message : String(error)));
+        }
+      });
+    },
+    close() {
+      isClosed = true;
+      for (const lane of lanes.values()) stop(lane, new JobFailed('The pool is closed.'));
+    },
+  };
+}
+
+/** A browser's worker, as the module it is built into. */
+const spawnWorker: Spawn = (_kind, onReply, onDeath) => {
+  const worker = new Worker(new URL('./check.worker.ts', import.meta.url), { type: 'module' });
+  worker.onmessage = (event: MessageEvent<Reply>) => onReply(event.data);
+  worker.onerror = (event) => onDeath(event.message || 'The worker could not be started.');
+  worker.onmessageerror = () => onDeath('The answer of the worker could not be read.');
+  return {
+    post: (request) => worker.postMessage(request),
+    end: () => worker.terminate(),
+  };
+};

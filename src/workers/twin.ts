@@ -1,0 +1,24 @@
+import { answer } from './answer.ts';
+import { createPool, type Pool } from './pool.ts';
+
+/**
+ * A pool without workers, for tests and for where there are none: the same jobs through the same code, in this thread.
+ * Input and answer are cloned as they would be on the way to a worker, so neither side can come to rely on sharing.
+ */
+export function createTwin(): Pool {
+  return createPool((_kind, onReply) => {
+    let isEnded = false;
+    return {
+      post(request) {
+        const copy = structuredClone(request);
+        // Later, as with a worker: whoever starts a job can still call it off.
+        setTimeout(() => {
+          if (!isEnded) answer(copy, (reply, transfer) => onReply(structuredClone(reply, { transfer })));
+        });
+      },
+      end() {
+        isEnded = true;
+      },
+    };
+  });
+}
