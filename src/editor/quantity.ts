@@ -1,0 +1,77 @@
+/** Typed numbers: sums, feet and inches, degrees. What cannot be read is answered with what would be right. */
+
+export type QuantityKind = 'length' | 'angle' | 'number';
+
+export interface QuantityRule {
+  readonly kind: QuantityKind;
+  readonly min?: number;
+  readonly max?: number;
+  /** The bound itself is not allowed. */
+  readonly above?: number;
+  /** What else must hold; the answer is what would be right, or null. */
+  readonly check?: (value: number) => string | null;
+}
+
+export type Quantity = { readonly ok: true; readonly value: number } | { readonly ok: false; readonly remedy: string };
+
+const EXAMPLE: Readonly<Record<QuantityKind, string>> = {
+  length: 'Write metres, such as 2.4 or 3.6 + 1.2, or feet and inches, such as 8 ft 2 in.',
+  angle: 'Write degrees, such as 110 or 45 + 15.',
+  number: 'Write a number, such as 0.9.',
+};
+
+const FOOT = 0.3048;
+const INCH = 0.0254;
+const UNITS: Readonly<Record<QuantityKind, Readonly<Record<string, number>>>> = {
+  length: { m: 1, cm: 0.01, mm: 0.001, ft: FOOT, "'": FOOT, '′': FOOT, in: INCH, '"': INCH, '″': INCH },
+  angle: { '°': 1, deg: 1 },
+  number: {},
+};
+
+const TERM = /^\s*([+\-−]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*(mm|cm|m|ft|in|deg|°|'|"|′|″)?/u;
+
+/**
+ * Reads what was typed. Lengths are metres unless another unit is written (m, cm, mm, ft, in); feet may be followed by
+ * inches; terms may be added and taken off; a comma is a decimal point.
+ */
+export function parseQuantity(text: string, rule: QuantityRule): Quantity {
+  const value = sumTerms(text, rule.kind);
+  if (value === null) return { ok: false, remedy: EXAMPLE[rule.kind] };
+  const { min, max, above } = rule;
+  const bad =
+    (min !== undefined && value < min) || (max !== undefined && value > max) || (above !== undefined && value <= above);
+  if (bad) return { ok: false, remedy: describeBounds(rule) };
+  const remedy = rule.check?.(value) ?? null;
+  return remedy === null ? { ok: true, value } : { ok: false, remedy };
+}
+
+function sumTerms(text: string, kind: QuantityKind): number | null {
+  const units = UNITS[kind];
+  let rest = text;
+  let sum = 0;
+  let terms = 0;
+  let afterFeet = false;
+  while (rest.trim() !== '') {
+    const match = TERM.exec(rest);
+    if (match === null) return null;
+    const [whole, sign = '', digits = '', unit] = match;
+    // A second number needs a sign before it, but for the inches after feet.
+    if (terms > 0 && sign === '' && !(afterFeet && (unit === 'in' || unit === '"' || unit === '″'))) return null;
+    const factor = unit === undefined ? 1 : units[unit];
+    if (factor === undefined) return null;
+    const size = Number(digits.replace(',', '.')) * factor;
+    sum += sign === '' || sign === '+' ? size : -size;
+    afterFeet = factor === FOOT;
+    terms += 1;
+    rest = rest.slice(whole.length);
+  }
+  return terms === 0 ? null : sum;
+}
+
+function describeBounds({ kind, min, max, above }: QuantityRule): string {
+  const unit = kind === 'length' ? ' m' : kind === 'angle' ? '°' : '';
+  const low = above ?? min;
+  const lower = low === undefined ? null : `${above === undefined ? 'at least' : 'above'} ${low}${unit}`;
+  const upper = max === undefined ? null : `at most ${max}${unit}`;
+  return `Write ${[lower, upper].filter((part) => part !== null).join(' and ')}.`;
+}

@@ -1,0 +1,121 @@
+/** The things on a floor by their ids, where each one is, and the order in which they are walked through. */
+import {
+  type Detector,
+  type Floor,
+  type Furniture,
+  findRoomAt,
+  type Group,
+  type Luminaire,
+  type Opening,
+  type Point,
+  type Ring,
+  type Room,
+  type Source,
+  type Workplace,
+  type Zone,
+} from '../core/floor/index.ts';
+
+export type Thing =
+  | { readonly kind: 'room'; readonly value: Room }
+  | { readonly kind: 'opening'; readonly value: Opening }
+  | { readonly kind: 'furniture'; readonly value: Furniture }
+  | { readonly kind: 'luminaire'; readonly value: Luminaire }
+  | { readonly kind: 'workplace'; readonly value: Workplace }
+  | { readonly kind: 'zone'; readonly value: Zone }
+  | { readonly kind: 'source'; readonly value: Source }
+  | { readonly kind: 'detector'; readonly value: Detector }
+  | { readonly kind: 'group'; readonly value: Group };
+
+export type ThingKind = Thing['kind'];
+
+interface Listed {
+  readonly id: string;
+}
+const indices = new WeakMap<readonly Listed[], ReadonlyMap<string, number>>();
+
+/** The place of an id in a list, -1 when it is not there. A list that has not changed is indexed once. */
+export function indexOfId(list: readonly Listed[], id: string): number {
+  let index = indices.get(list);
+  if (index === undefined) {
+    index = new Map(list.map((each, i) => [each.id, i]));
+    indices.set(list, index);
+  }
+  return index.get(id) ?? -1;
+}
+
+/** The thing with this id; undefined when the floor has none. */
+export function findThing(floor: Floor, id: string): Thing | undefined {
+  const pick = <Item extends Listed>(list: readonly Item[]): Item | undefined => list[indexOfId(list, id)];
+  const detector = pick(floor.detectors);
+  if (detector) return { kind: 'detector', value: detector };
+  const furniture = pick(floor.furniture);
+  if (furniture) return { kind: 'furniture', value: furniture };
+  const workplace = pick(floor.workplaces);
+  if (workplace) return { kind: 'workplace', value: workplace };
+  const room = pick(floor.rooms);
+  if (room) return { kind: 'room', value: room };
+  const opening = pick(floor.openings);
+  if (opening) return { kind: 'opening', value: opening };
+  const zone = pick(floor.zones);
+  if (zone) return { kind: 'zone', value: zone };
+  const source = pick(floor.sources);
+  if (source) return { kind: 'source', value: source };
+  const luminaire = pick(floor.luminaires);
+  if (luminaire) return { kind: 'luminaire', value: luminaire };
+  const group = pick(floor.groups);
+  if (group) return { kind: 'group', value: group };
+  return undefined;
+}
+
+/** Where a thing is: its own place, the middle of its outline's box, or of a group its main detector. */
+export function placeOf(floor: Floor, thing: Thing): Point {
+  switch (thing.kind) {
+    case 'room':
+    case 'furniture':
+    case 'zone':
+      return middleOf(thing.value.outline);
+    case 'opening': {
+      const { from, to } = thing.value;
+      return [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+    }
+    case 'group':
+      return floor.detectors[indexOfId(floor.detectors, thing.value.main)]?.at ?? [0, 0];
+    default:
+      return thing.value.at;
+  }
+}
+
+/** The middle of an outline's box. */
+export function middleOf(outline: Ring): Point {
+  const xs = outline.map((corner) => corner[0]);
+  const ys = outline.map((corner) => corner[1]);
+  return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
+}
+
+/** Everything that can be pointed at, room by room in the order of the file, in each from the top left to the bottom right. */
+export function listThings(floor: Floor): readonly Thing[] {
+  const rooms = floor.rooms.map((value): Thing => ({ kind: 'room', value }));
+  const inRoom = new Map<Room | undefined, { thing: Thing; at: Point }[]>();
+  const put = (thing: Thing): void => {
+    const at = placeOf(floor, thing);
+    const room = findRoomAt(floor.rooms, at);
+    const list = inRoom.get(room);
+    if (list === undefined) inRoom.set(room, [{ thing, at }]);
+    else list.push({ thing, at });
+  };
+  for (const value of floor.detectors) put({ kind: 'detector', value });
+  for (const value of floor.workplaces) put({ kind: 'workplace', value });
+  for (const value of floor.furniture) put({ kind: 'furniture', value });
+  for (const value of floor.openings) put({ kind: 'opening', value });
+  for (const value of floor.sources) put({ kind: 'source', value });
+  for (const value of floor.zones) put({ kind: 'zone', value });
+  for (const value of floor.luminaires) put({ kind: 'luminaire', value });
+  const inOrder = (room: Room | undefined): Thing[] =>
+    (inRoom.get(room) ?? [])
+      .sort((a, b) => Math.round(b.at[1]) - Math.round(a.at[1]) || a.at[0] - b.at[0])
+      .map((entry) => entry.thing);
+  return [
+    ...rooms.flatMap((room) => [room, ...inOrder(room.kind === 'room' ? room.value : undefined)]),
+    ...inOrder(undefined),
+  ];
+}

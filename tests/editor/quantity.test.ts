@@ -1,0 +1,45 @@
+import { expect, test } from 'vitest';
+import { parseQuantity, type QuantityRule } from '../../src/editor/quantity.ts';
+
+const length: QuantityRule = { kind: 'length', min: 0, max: 50 };
+
+test.each([
+  ['2.4', 2.4],
+  ['2,4', 2.4],
+  ['2.4 m', 2.4],
+  ['240 cm', 2.4],
+  ['3.6+1.2', 4.8],
+  ['3.6 - 1.2', 2.4],
+  ['3.6 − 1.2', 2.4],
+  ['8 ft', 2.4384],
+  ['8ft 2in', 2.4892],
+  [`8' 2"`, 2.4892],
+  ['.5', 0.5],
+])('%s is %d m', (text, metres) => {
+  const read = parseQuantity(text, length);
+  expect(read.ok && read.value).toBeCloseTo(metres, 9);
+});
+
+test.each(['', 'abc', '2 4', '2..4', '2°', '1 ft 2', '--2', '2.4m3', '=1+1', 'NaN', 'Infinity', '1e3'])(
+  '%j is refused with an example',
+  (text) => {
+    expect(parseQuantity(text, length)).toEqual({
+      ok: false,
+      remedy: expect.stringContaining('Write metres, such as 2.4'),
+    });
+  },
+);
+
+test('a value outside its bounds is answered with the bounds', () => {
+  expect(parseQuantity('51', length)).toEqual({ ok: false, remedy: 'Write at least 0 m and at most 50 m.' });
+  expect(parseQuantity('0', { kind: 'number', above: 0, max: 2 })).toEqual({
+    ok: false,
+    remedy: 'Write above 0 and at most 2.',
+  });
+});
+
+test('a check of its own answers in its own words', () => {
+  const rule: QuantityRule = { kind: 'angle', check: (value) => (value < 40 ? 'Write more than 40°.' : null) };
+  expect(parseQuantity('128°', rule)).toEqual({ ok: true, value: 128 });
+  expect(parseQuantity('12', rule)).toEqual({ ok: false, remedy: 'Write more than 40°.' });
+});
