@@ -1,0 +1,236 @@
+import type { FloorFile } from '../../src/core/floor/schema.ts';
+
+type ListKey =
+  | 'revision'
+  | 'rooms'
+  | 'openings'
+  | 'furniture'
+  | 'luminaires'
+  | 'workplaces'
+  | 'zones'
+  | 'sources'
+  | 'types'
+  | 'detectors'
+  | 'groups'
+  | 'records';
+
+/** One entry of a list of the floor file, as written. */
+export type Entry<Key extends ListKey> = NonNullable<FloorFile[Key]>[number];
+export type XY = [number, number];
+
+/** A floor file that is still being drawn: its lists can grow. */
+export type FloorDraft = { readonly [Key in ListKey]: Entry<Key>[] };
+
+export function createDraft(): FloorDraft {
+  return {
+    revision: [],
+    rooms: [],
+    openings: [],
+    furniture: [],
+    luminaires: [],
+    workplaces: [],
+    zones: [],
+    sources: [],
+    types: [],
+    detectors: [],
+    groups: [],
+    records: [],
+  };
+}
+
+/** The file without its empty lists, keys in the order of the format's description. */
+export function finishDraft(head: Pick<FloorFile, 'name' | 'notes' | 'north' | 'analysis'>, draft: FloorDraft): FloorFile {
+  const { name, notes, north, analysis } = head;
+  const optional = <Key extends ListKey>(key: Key): Partial<FloorDraft> => (draft[key].length > 0 ? { [key]: draft[key] } : {});
+  return {
+    format: 'lacuna/1',
+    name,
+    ...(notes === undefined ? {} : { notes }),
+    ...(north === undefined ? {} : { north }),
+    ...optional('revision'),
+    rooms: draft.rooms,
+    ...optional('openings'),
+    ...optional('furniture'),
+    ...optional('luminaires'),
+    ...optional('workplaces'),
+    ...optional('zones'),
+    ...optional('sources'),
+    types: draft.types,
+    detectors: draft.detectors,
+    ...optional('groups'),
+    ...optional('records'),
+    ...(analysis === undefined ? {} : { analysis }),
+  };
+}
+
+/** Millimetres are enough for a drawing, and keep 0.1 + 0.2 out of the file. */
+export const roundMm = (metres: number): number => Math.round(metres * 1000) / 1000;
+
+/** Rectangle between two corners, counter-clockwise. */
+export function box(x0: number, y0: number, x1: number, y1: number): XY[] {
+  const [a, b, c, d] = [roundMm(x0), roundMm(y0), roundMm(x1), roundMm(y1)];
+  return [
+    [a, b],
+    [c, b],
+    [c, d],
+    [a, d],
+  ];
+}
+
+/** Rectangle about a centre, its length along `turn` degrees. */
+export function turnedBox(x: number, y: number, length: number, width: number, turn: number): XY[] {
+  const [c, s] = [Math.cos((turn * Math.PI) / 180), Math.sin((turn * Math.PI) / 180)];
+  const corner = (u: number, v: number): XY => [roundMm(x + u * c - v * s), roundMm(y + u * s + v * c)];
+  const [u, v] = [length / 2, width / 2];
+  return [corner(-u, -v), corner(u, -v), corner(u, v), corner(-u, v)];
+}
+
+type NamedKey = 'openings' | 'furniture' | 'luminaires' | 'workplaces' | 'zones' | 'sources' | 'detectors' | 'groups';
+const PREFIX: Record<NamedKey, string> = {
+  openings: 'O',
+  furniture: 'F',
+  luminaires: 'L',
+  workplaces: 'W',
+  zones: 'Z',
+  sources: 'Q',
+  detectors: 'D',
+  groups: 'G',
+};
+
+/** Adds an entry under the next free id of its list (F1, F2 …) and returns that id. */
+export function add<Key extends NamedKey>(draft: FloorDraft, key: Key, entry: Omit<Entry<Key>, 'id'>): string {
+  const list: { id?: string }[] = draft[key];
+  const id = `${PREFIX[key]}${list.length + 1}`;
+  list.push({ id, ...entry });
+  return id;
+}
+
+type FurnitureRest = Omit<Entry<'furniture'>, 'id' | 'kind' | 'name' | 'outline' | 'top'>;
+
+export function addPiece(
+  draft: FloorDraft,
+  kind: Entry<'furniture'>['kind'],
+  name: string,
+  outline: XY[],
+  top: number,
+  rest: FurnitureRest = {},
+): string {
+  return add(draft, 'furniture', { kind, name, outline, top, ...rest });
+}
+
+type OpeningRest = Omit<Entry<'openings'>, 'id' | 'kind' | 'from' | 'to'>;
+
+export function addOpening(draft: FloorDraft, kind: Entry<'openings'>['kind'], from: XY, to: XY, rest: OpeningRest = {}): string {
+  return add(draft, 'openings', { kind, from, to, ...rest });
+}
+
+export function addRoom(draft: FloorDraft, id: string, name: string, use: string, outline: XY[], ceiling: number, rest: Partial<Entry<'rooms'>> = {}): void {
+  const xs = outline.map(([x]) => x);
+  const ys = outline.map(([, y]) => y);
+  draft.rooms.push({
+    id,
+    name,
+    use,
+    outline,
+    ceiling,
+    tiles: { origin: [Math.min(...xs), Math.min(...ys)] },
+    ...rest,
+  });
+}
+
+/** Centre of the 0.6 m ceiling tile of a room nearest to a point. */
+export function tileCentre(draft: FloorDraft, roomId: string, x: number, y: number): XY {
+  const origin = draft.rooms.find((room) => room.id === roomId)?.tiles?.origin;
+  if (origin === undefined) throw new Error(`tileCentre: no room ${roomId} with tiles`);
+  const snap = (value: number, from: number): number => roundMm(from + (Math.round((value - from) / 0.6 - 0.5) + 0.5) * 0.6);
+  return [snap(x, origin[0]), snap(y, origin[1])];
+}
+
+export interface Island {
+  /** Centre in plan, metres. */
+  readonly x: number;
+  readonly y: number;
+  /** 0: the long side runs along x; 90: along y. */
+  readonly turn: 0 | 90;
+  readonly perSide: number;
+  /** Top of the screen between the two rows, metres above the floor; left out: none. */
+  readonly screenTop?: number;
+  /** Metres by which the desks can be raised. */
+  readonly raised?: number;
+  readonly name: string;
+}
+
+const DESK = { length: 1.6, depth: 0.8, base: 0.7, top: 0.74, gap: 0.02 };
+const SCREEN_THICKNESS = 0.04;
+/** From the desk's edge to the chair's centre. */
+const CHAIR_OFFSET = 0.35;
+
+/** Two rows of desks back to back, a screen between them, a workplace at every desk. Returns the ids of the workplaces. */
+export function addIsland(draft: FloorDraft, island: Island): string[] {
+  const { x, y, turn, perSide, screenTop, raised, name } = island;
+  const place = (along: number, across: number): XY =>
+    turn === 0 ? [roundMm(x + along), roundMm(y + across)] : [roundMm(x - across), roundMm(y + along)];
+  const rect = (along: number, across: number, length: number, width: number): XY[] => {
+    const [cx, cy] = place(along, across);
+    return turn === 0 ? box(cx - length / 2, cy - width / 2, cx + length / 2, cy + width / 2) : box(cx - width / 2, cy - length / 2, cx + width / 2, cy + length / 2);
+  };
+  const lift = raised === undefined ? {} : { raised };
+  const seats: string[] = [];
+  for (let index = 0; index < perSide; index += 1) {
+    const along = (index - (perSide - 1) / 2) * DESK.length;
+    for (const side of [-1, 1]) {
+      const number = draft.workplaces.length + 1;
+      addPiece(draft, 'desk', `Desk ${number}`, rect(along, side * (DESK.gap + DESK.depth / 2), DESK.length, DESK.depth), DESK.top, { base: DESK.base, ...lift });
+      seats.push(
+        add(draft, 'workplaces', {
+          name: `${name} ${seats.length + 1}`,
+          at: place(along, side * (DESK.gap + DESK.depth + CHAIR_OFFSET)),
+          facing: (turn + (side < 0 ? 90 : 270)) % 360,
+        }),
+      );
+    }
+    if (screenTop !== undefined) {
+      addPiece(draft, 'screen', `Screen ${screenTop.toFixed(1)} m`, rect(along, 0, DESK.length, SCREEN_THICKNESS), screenTop, { base: DESK.base, ...lift });
+    }
+  }
+  return seats;
+}
+
+/** Recessed panels of 0.6 × 0.6 m on the room's tile grid; tiles that are taken are left out. */
+export function addPanels(
+  draft: FloorDraft,
+  roomId: string,
+  points: readonly XY[],
+  rest: Partial<Entry<'luminaires'>> = {},
+): string[] {
+  const room = draft.rooms.find(({ id }) => id === roomId);
+  if (room === undefined) throw new Error(`addPanels: no room ${roomId}`);
+  const taken = (at: XY): boolean =>
+    [...draft.detectors, ...draft.sources, ...draft.luminaires].some((other) => Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < 0.55);
+  const ids: string[] = [];
+  for (const [x, y] of points) {
+    const at = tileCentre(draft, roomId, x, y);
+    if (taken(at)) continue;
+    ids.push(
+      add(draft, 'luminaires', {
+        name: 'Panel',
+        at,
+        size: [0.6, 0.6],
+        base: roundMm(room.ceiling - 0.02),
+        top: room.ceiling,
+        watts: 30,
+        ...rest,
+      }),
+    );
+  }
+  return ids;
+}
+
+/** Points of a regular grid, rows from least y. */
+export function gridPoints(x0: number, y0: number, x1: number, y1: number, pitchX: number, pitchY: number): XY[] {
+  const points: XY[] = [];
+  for (let y = y0; y <= y1 + 1e-9; y += pitchY) {
+    for (let x = x0; x <= x1 + 1e-9; x += pitchX) points.push([roundMm(x), roundMm(y)]);
+  }
+  return points;
+}

@@ -1,0 +1,81 @@
+import type { FloorFile } from '../../src/core/floor/schema.ts';
+import { pickDetectorTypes } from './detector-types.ts';
+import { add, addPanels, box, createDraft, finishDraft, type FloorDraft, gridPoints, type XY } from './floor-draft.ts';
+import { addDetectors, type OfficeGroups } from './office/detectors.ts';
+import { addFurniture } from './office/furniture.ts';
+import { addOpenings, addRooms } from './office/rooms.ts';
+
+function addZones(draft: FloorDraft, groups: OfficeGroups): void {
+  add(draft, 'zones', { name: 'Corridor', outline: box(13, 13, 32, 14.8), need: 'walking', heading: 0 });
+  add(draft, 'zones', { name: 'Lift lobby, not for the offices', outline: box(16, 15, 20.8, 18.8), need: 'nobody', groups: [...groups.offices] });
+  add(draft, 'zones', { name: 'Way along the meeting rooms', outline: box(10, 7.2, 22.4, 9), need: 'walking', heading: 0, share: 0.9 });
+  const seats: readonly (readonly [string, number, number, number, number])[] = [
+    ['Meeting 1, table', 13.5, 9.7, 17.4, 12.3],
+    ['Meeting 2, table', 18.1, 9.7, 20.8, 12.1],
+    ['Meeting 3, table', 21.1, 9.7, 23.8, 12.1],
+    ['Meeting 4, table', 24.5, 9.7, 31.4, 12.4],
+    ['Tea point, tables', 29.2, 17.7, 31.9, 20],
+  ];
+  for (const [name, x0, y0, x1, y1] of seats) add(draft, 'zones', { name, outline: box(x0, y0, x1, y1), need: 'seated' });
+}
+
+function addSources(draft: FloorDraft): void {
+  const outlet = (x: number, y: number, ceiling: number): void => {
+    add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [x, y], radius: 0.3, base: ceiling - 0.02, top: ceiling });
+  };
+  outlet(6.3, 3.3, 3);
+  outlet(14.7, 3.3, 3);
+  outlet(30.9, 3.3, 3);
+  outlet(6, 14.7, 3);
+  outlet(38.1, 12.9, 3);
+  outlet(29.3, 21.5, 2.8);
+  outlet(28.1, 9.4, 2.8);
+  add(draft, 'sources', { name: 'Convector', kind: 'heater', at: [26.3, 24.75], radius: 0.25, base: 0.1, top: 0.6 });
+  add(draft, 'sources', { name: 'Coffee machine', kind: 'machine', at: [26.35, 19.1], radius: 0.25, base: 0.92, top: 1.4 });
+  add(draft, 'sources', { name: 'Oven', kind: 'heater', at: [26.35, 20.6], radius: 0.3, base: 0.1, top: 0.9 });
+  add(draft, 'sources', { name: 'Copier', kind: 'machine', at: [23.25, 21.4], radius: 0.35, base: 0.6, top: 1.2 });
+}
+
+function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
+  const [southWest, westWing, southEast, eastWing] = groups.offices;
+  const inGroup = (group: string | undefined): { group?: string } => (group === undefined ? {} : { group });
+  addPanels(draft, 'west', gridPoints(1.8, 1.5, 21.6, 8.7, 2.4, 2.4), inGroup(southWest));
+  addPanels(draft, 'west', gridPoints(1.8, 10.5, 12, 24.3, 2.4, 2.4), inGroup(westWing));
+  addPanels(draft, 'east', gridPoints(24, 1.5, 41.4, 8.1, 2.4, 2.4), inGroup(southEast));
+  addPanels(draft, 'east', gridPoints(33.6, 9.9, 44.4, 16.5, 2.4, 2.4), inGroup(eastWing));
+  const rooms: readonly (readonly [string, XY, XY, number])[] = [
+    ['corridor', [14.2, 13.9], [31.6, 13.9], 2.4],
+    ['meet-1', [14.2, 10], [16.9, 12.4], 1.8],
+    ['meet-2', [18.9, 10], [20.2, 12.4], 1.2],
+    ['meet-3', [21.9, 10], [23.2, 12.4], 1.2],
+    ['meet-4', [25.1, 10], [31.5, 12.4], 1.8],
+    ['lobby', [17, 16], [20, 18], 1.8],
+    ['stair', [14.4, 15.4], [14.6, 15.6], 1.8],
+    ['wc-1', [21.9, 16.8], [22, 20.5], 1.8],
+    ['wc-2', [24.4, 16.8], [24.5, 20.5], 1.8],
+    ['tea', [27.2, 18.3], [31.4, 24.5], 1.8],
+    ['print', [22, 22], [25.4, 24.4], 1.8],
+    ['quiet', [14.2, 22], [20.4, 24.4], 1.8],
+  ];
+  for (const [room, [x0, y0], [x1, y1], pitch] of rooms) addPanels(draft, room, gridPoints(x0, y0, x1, y1, pitch, pitch));
+  addPanels(draft, 'corridor', [[22.9, 13.9]], { name: 'Emergency panel', emergency: true, watts: 4 });
+  addPanels(draft, 'west', [[12, 8.1]], { name: 'Emergency panel', emergency: true, watts: 4, ...inGroup(groups.west) });
+}
+
+/** An invented open-plan office of about 1,000 m² with a few honest mistakes in it. */
+export function composeOpenPlanOffice(): FloorFile {
+  const draft = createDraft();
+  addRooms(draft);
+  addOpenings(draft);
+  addFurniture(draft);
+  addSources(draft);
+  const groups = addDetectors(draft);
+  addZones(draft, groups);
+  addLuminaires(draft, groups);
+  draft.revision.push(
+    { no: 'A', date: '2031-03-04', by: 'Lighting design', text: 'First issue, detectors on the ceiling grid.' },
+    { no: 'B', date: '2031-03-18', by: 'Lighting design', text: 'Shelf in the west wing raised to 2.2 m at the user’s wish; desk added in the east corner.' },
+  );
+  draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
+  return finishDraft({ name: 'Open-plan office', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 }, draft);
+}
