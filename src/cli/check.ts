@@ -1,0 +1,71 @@
+import { type CheckResult, check } from '../core/coverage/index.ts';
+import { LIMITS } from '../core/floor/index.ts';
+import { readArguments, readNumber, seeHelp } from './arguments.ts';
+import { readFloor } from './files.ts';
+import { writeReport } from './report.ts';
+import { escapeJson, escapeText } from './text.ts';
+import { describeSystemError, Unusable } from './unusable.ts';
+import type { ExitCode, Output, Verb } from './verb.ts';
+
+export const checkVerb: Verb = {
+  usage: 'check FLOOR… [--json] [--cell M]',
+  purpose: 'Judges every need of one floor or more.',
+  help: `Options
+  --json     One JSON document (lacuna-check/1); of several floors an array, without those that
+             cannot be read.
+  --cell M   Size of a cell in metres instead of the file's own, ${LIMITS.cell.min} to ${LIMITS.cell.max}.
+
+Ends with 0 when every need is met, 1 when one is not, 2 when a floor cannot be read.
+
+Examples
+  lacuna check office.json
+  lacuna check floors/*.json --json > verdicts.json
+  lacuna check office.json --cell 0.05`,
+  run: runCheck,
+};
+
+function runCheck(words: readonly string[], output: Output): ExitCode {
+  const { values, positionals } = readArguments('check', words, {
+    json: 'boolean',
+    cell: 'string',
+  });
+  const cell = readNumber('check', 'cell', values.cell, LIMITS.cell.min, LIMITS.cell.max, 'metres');
+  if (positionals.length === 0) throw new Unusable('check: no floor is named.', seeHelp('check'));
+
+  const results: CheckResult[] = [];
+  const reports: string[] = [];
+  let isUsable = true;
+  for (const [index, path] of positionals.entries()) {
+    if (positionals.length > 1) output.progress(`Checking ${index + 1} of ${positionals.length}: ${escapeText(path)}`);
+    try {
+      const { floor } = readFloor(path, cell);
+      const result = judge(path, floor);
+      results.push(result);
+      if (values.json !== true) reports.push(writeReport(floor, result, output));
+    } catch (error) {
+      // One bad file among several does not keep the others from being judged.
+      if (!(error instanceof Unusable)) throw error;
+      output.progress('');
+      for (const line of error.lines) output.complain(line);
+      isUsable = false;
+    }
+  }
+  output.progress('');
+
+  if (values.json === true) {
+    const document = positionals.length > 1 ? results : results[0];
+    if (document !== undefined) output.write(`${escapeJson(JSON.stringify(document, null, 2))}\n`);
+  } else if (reports.length > 0) {
+    output.write(`${reports.join('\n\n\n')}\n`);
+  }
+  if (!isUsable) return 2;
+  return results.every((result) => result.met) ? 0 : 1;
+}
+
+function judge(path: string, floor: Parameters<typeof check>[0]): CheckResult {
+  try {
+    return check(floor);
+  } catch (error) {
+    throw new Unusable(`${escapeText(path)}: cannot be judged: ${escapeText(describeSystemError(error))}`);
+  }
+}

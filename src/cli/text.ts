@@ -1,0 +1,110 @@
+/** Words for a terminal: names that cannot forge output, tables whose columns stand under one another, numbers with units. */
+
+import { eastAsianWidth } from 'get-east-asian-width';
+
+/** What moves the cursor, ends the line or turns the direction of writing, and what is no character at all. */
+const UNSAFE =
+  /[\p{Cc}\p{Cs}\p{Zl}\p{Zp}\u061c\u200e\u200f\u202a-\u202e\u2066-\u206f\ufeff\ufff9-\ufffb\u{e0000}-\u{e007f}]/gu;
+
+/** Text of a file as it may stand in output: one line, left to right, what is unsafe written out as `\u{202e}`. */
+export function escapeText(text: string): string {
+  return text.replace(UNSAFE, (character) => `\\u{${(character.codePointAt(0) ?? 0).toString(16)}}`);
+}
+
+/** Text of JSON with everything unsafe for a terminal written as an escape: the same document to whoever parses it. */
+export function escapeJson(json: string): string {
+  return json.replace(UNSAFE, (character) => {
+    // The line breaks between values are the only control characters a JSON text holds as they are.
+    if (character === '\n') return character;
+    return character.replace(/[\s\S]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+  });
+}
+
+const PLAIN = /^[\x20-\x7e]*$/;
+const INVISIBLE = /^[\p{M}\p{Cf}]/u;
+const PICTURE = /^\p{Emoji_Presentation}|^\p{Emoji}\ufe0f/u;
+
+/** Cells of a terminal that a text takes: two for East Asian wide letters and pictures, none for marks on a letter. */
+export function measureCells(text: string): number {
+  if (PLAIN.test(text)) return text.length;
+  let cells = 0;
+  for (const segment of splitLetters(text)) {
+    if (INVISIBLE.test(segment)) continue;
+    cells += PICTURE.test(segment) ? 2 : eastAsianWidth(segment.codePointAt(0) ?? 0);
+  }
+  return cells;
+}
+
+/** What a reader takes for one letter each, marks and joined pictures included. */
+function splitLetters(text: string): string[] {
+  return [...new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(text)].map(({ segment }) => segment);
+}
+
+/** Shortens a text to at most so many cells; what was cut is marked by `…`. */
+export function cutToCells(text: string, most: number): string {
+  if (measureCells(text) <= most) return text;
+  let kept = '';
+  let cells = 0;
+  for (const segment of splitLetters(text)) {
+    cells += measureCells(segment);
+    if (cells > most - 1) break;
+    kept += segment;
+  }
+  return `${kept}…`;
+}
+
+/** One column of a table: its title, and on which side its cells stand flush. */
+export interface Column {
+  readonly title: string;
+  readonly flush?: 'left' | 'right';
+}
+
+const MOST_CELLS = 60;
+
+/**
+ * Lines of a table, indented by two, the title line first. Every cell is escaped here, and cut when it is very long,
+ * except in the last column. Columns that are empty in every row are left out.
+ */
+export function formatTable(columns: readonly Column[], rows: readonly (readonly string[])[]): string[] {
+  const cells = rows.map((row) =>
+    row.map((cell, k) => (k === columns.length - 1 ? escapeText(cell) : cutToCells(escapeText(cell), MOST_CELLS))),
+  );
+  const kept = columns.map((column, k) => ({ ...column, k })).filter(({ k }) => cells.some((row) => row[k] !== ''));
+  const widths = kept.map(({ title, k }) =>
+    Math.max(measureCells(title), ...cells.map((row) => measureCells(row[k] ?? ''))),
+  );
+  const formatLine = (read: (k: number, title: string) => string): string =>
+    `  ${kept
+      .map(({ title, flush, k }, place) => {
+        const text = read(k, title);
+        const space = ' '.repeat(Math.max(0, (widths[place] ?? 0) - measureCells(text)));
+        return flush === 'right' ? space + text : text + space;
+      })
+      .join('  ')}`.trimEnd();
+  return [formatLine((_, title) => title), ...cells.map((row) => formatLine((k) => row[k] ?? ''))];
+}
+
+/** Breaks a text at spaces into lines of at most so many cells; a longer word keeps a line of its own. */
+export function wrapText(text: string, most: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    if (line !== '' && measureCells(line) + 1 + measureCells(word) > most) {
+      lines.push(line);
+      line = word;
+    } else {
+      line = line === '' ? word : `${line} ${word}`;
+    }
+  }
+  return [...lines, line];
+}
+
+/** `21.4 %`, rounded down so that what is short of a need never reads as meeting it; `–` for a share of nothing. */
+export function formatShare(share: number | null): string {
+  return share === null ? '–' : `${(Math.floor(share * 1000 + 1e-6) / 10).toFixed(1)} %`;
+}
+
+/** `3.88`: square metres or metres, two decimals. */
+export function formatMetres(value: number): string {
+  return value.toFixed(2);
+}
