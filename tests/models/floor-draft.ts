@@ -196,41 +196,51 @@ export function addIsland(draft: FloorDraft, island: Island): string[] {
   return seats;
 }
 
-/** Recessed panels of 0.6 × 0.6 m on the room's tile grid; tiles that are taken are left out. */
+/**
+ * Recessed panels of 0.6 × 0.6 m on the room's tile grid: from the tile nearest `from`, every `pitch` metres (a multiple
+ * of 0.6) along x and y, as long as they stay below `to`. Tiles that are taken are left out.
+ */
 export function addPanels(
   draft: FloorDraft,
   roomId: string,
-  points: readonly XY[],
+  field: { readonly from: XY; readonly to: XY; readonly pitch: readonly [number, number] },
   rest: Partial<Entry<'luminaires'>> = {},
-): string[] {
+): void {
   const room = draft.rooms.find(({ id }) => id === roomId);
   if (room === undefined) throw new Error(`addPanels: no room ${roomId}`);
-  const taken = (at: XY): boolean =>
-    [...draft.detectors, ...draft.sources, ...draft.luminaires].some((other) => Math.hypot(other.at[0] - at[0], other.at[1] - at[1]) < 0.55);
-  const ids: string[] = [];
-  for (const [x, y] of points) {
-    const at = tileCentre(draft, roomId, x, y);
-    if (taken(at)) continue;
-    ids.push(
-      add(draft, 'luminaires', {
-        name: 'Panel',
-        at,
-        size: [0.6, 0.6],
-        base: roundMm(room.ceiling - 0.02),
-        top: room.ceiling,
-        watts: 30,
-        ...rest,
-      }),
-    );
+  const taken = ([x, y]: XY): boolean =>
+    [...draft.detectors, ...draft.sources, ...draft.luminaires].some(({ at }) => Math.hypot(at[0] - x, at[1] - y) < 0.55);
+  const [x0, y0] = tileCentre(draft, roomId, ...field.from);
+  for (let y = y0; y <= field.to[1]; y += field.pitch[1]) {
+    for (let x = x0; x <= field.to[0]; x += field.pitch[0]) {
+      const at: XY = [roundMm(x), roundMm(y)];
+      if (taken(at)) continue;
+      const base = roundMm(room.ceiling - 0.02);
+      add(draft, 'luminaires', { name: 'Panel', at, size: [0.6, 0.6], base, top: room.ceiling, watts: 30, ...rest });
+    }
   }
-  return ids;
 }
 
-/** Points of a regular grid, rows from least y. */
-export function gridPoints(x0: number, y0: number, x1: number, y1: number, pitchX: number, pitchY: number): XY[] {
-  const points: XY[] = [];
-  for (let y = y0; y <= y1 + 1e-9; y += pitchY) {
-    for (let x = x0; x <= x1 + 1e-9; x += pitchX) points.push([roundMm(x), roundMm(y)]);
+/** Toilet cubicles in a row along x or y: walls between them, and a front of piers and closed doors 0.7 m wide. */
+export function addCubicles(
+  draft: FloorDraft,
+  row: { readonly along: 'x' | 'y'; readonly start: number; readonly width: number; readonly count: number; readonly front: number; readonly back: number },
+): void {
+  const { along, start, width, count, front, back } = row;
+  const thickness = 0.03;
+  const into = Math.sign(back - front);
+  const rest = { base: 0.15 };
+  const rect = (a0: number, a1: number, b0: number, b1: number): XY[] => {
+    const [lo, hi] = [Math.min(b0, b1), Math.max(b0, b1)];
+    return along === 'x' ? box(a0, lo, a1, hi) : box(lo, a0, hi, a1);
+  };
+  const frontFace = front + into * thickness;
+  for (let index = 0; index < count; index += 1) {
+    const from = start + index * width;
+    const pier = (width - 0.7) / 2;
+    addPiece(draft, 'partition', 'Cubicle front', rect(from, from + pier, front, frontFace), 2, rest);
+    addPiece(draft, 'partition', 'Cubicle door', rect(from + pier, from + pier + 0.7, front, frontFace), 2, rest);
+    addPiece(draft, 'partition', 'Cubicle front', rect(from + pier + 0.7, from + width, front, frontFace), 2, rest);
+    if (index > 0) addPiece(draft, 'partition', 'Cubicle wall', rect(from - thickness / 2, from + thickness / 2, frontFace, back), 2, rest);
   }
-  return points;
 }

@@ -1,6 +1,6 @@
 import type { FloorFile } from '../../src/core/floor/schema.ts';
 import { pickDetectorTypes } from './detector-types.ts';
-import { add, addPanels, box, createDraft, finishDraft, type FloorDraft, gridPoints, type XY } from './floor-draft.ts';
+import { add, addPanels, box, createDraft, finishDraft, type FloorDraft, type XY } from './floor-draft.ts';
 import { addDetectors, type OfficeGroups } from './office/detectors.ts';
 import { addFurniture } from './office/furniture.ts';
 import { addOpenings, addRooms } from './office/rooms.ts';
@@ -39,27 +39,28 @@ function addSources(draft: FloorDraft): void {
 function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
   const [southWest, westWing, southEast, eastWing] = groups.offices;
   const inGroup = (group: string | undefined): { group?: string } => (group === undefined ? {} : { group });
-  addPanels(draft, 'west', gridPoints(1.8, 1.5, 21.6, 8.7, 2.4, 2.4), inGroup(southWest));
-  addPanels(draft, 'west', gridPoints(1.8, 10.5, 12, 24.3, 2.4, 2.4), inGroup(westWing));
-  addPanels(draft, 'east', gridPoints(24, 1.5, 41.4, 8.1, 2.4, 2.4), inGroup(southEast));
-  addPanels(draft, 'east', gridPoints(33.6, 9.9, 44.4, 16.5, 2.4, 2.4), inGroup(eastWing));
-  const rooms: readonly (readonly [string, XY, XY, number])[] = [
-    ['corridor', [14.2, 13.9], [31.6, 13.9], 2.4],
-    ['meet-1', [14.2, 10], [16.9, 12.4], 1.8],
-    ['meet-2', [18.9, 10], [20.2, 12.4], 1.2],
-    ['meet-3', [21.9, 10], [23.2, 12.4], 1.2],
-    ['meet-4', [25.1, 10], [31.5, 12.4], 1.8],
-    ['lobby', [17, 16], [20, 18], 1.8],
-    ['stair', [14.4, 15.4], [14.6, 15.6], 1.8],
-    ['wc-1', [21.9, 16.8], [22, 20.5], 1.8],
-    ['wc-2', [24.4, 16.8], [24.5, 20.5], 1.8],
-    ['tea', [27.2, 18.3], [31.4, 24.5], 1.8],
-    ['print', [22, 22], [25.4, 24.4], 1.8],
-    ['quiet', [14.2, 22], [20.4, 24.4], 1.8],
+  addPanels(draft, 'west', { from: [1.8, 1.5], to: [22, 8.8], pitch: [2.4, 2.4] }, inGroup(southWest));
+  addPanels(draft, 'west', { from: [1.8, 11.1], to: [12.6, 24.6], pitch: [2.4, 2.4] }, inGroup(westWing));
+  addPanels(draft, 'east', { from: [24, 1.5], to: [42, 8.8], pitch: [2.4, 2.4] }, inGroup(southEast));
+  addPanels(draft, 'east', { from: [33.6, 11.1], to: [44.6, 16.6], pitch: [2.4, 2.4] }, inGroup(eastWing));
+  const rooms: readonly (readonly [string, XY, XY, XY])[] = [
+    ['corridor', [14.5, 13.9], [31.6, 14.2], [2.4, 1.2]],
+    ['meet-1', [14.5, 10.2], [17.2, 12.6], [1.8, 1.8]],
+    ['meet-2', [18.9, 10.2], [20.6, 12.6], [1.2, 1.8]],
+    ['meet-3', [21.9, 10.2], [23.6, 12.6], [1.2, 1.8]],
+    ['meet-4', [25.5, 10.2], [31.4, 12.6], [1.8, 1.8]],
+    ['lobby', [17.5, 15.9], [20.4, 18.4], [1.8, 1.8]],
+    ['stair', [14.5, 15.3], [14.9, 15.5], [1.8, 1.8]],
+    ['wc-1', [21.9, 15.3], [22.2, 20.6], [1.2, 2.4]],
+    ['wc-2', [24.4, 15.3], [24.7, 20.6], [1.2, 2.4]],
+    ['tea', [27.5, 18.3], [31.8, 24.8], [2.4, 1.8]],
+    ['print', [22.5, 22.5], [25.6, 24.8], [1.8, 1.8]],
+    ['quiet', [14.5, 21.9], [20.6, 24.8], [1.8, 1.8]],
   ];
-  for (const [room, [x0, y0], [x1, y1], pitch] of rooms) addPanels(draft, room, gridPoints(x0, y0, x1, y1, pitch, pitch));
-  addPanels(draft, 'corridor', [[22.9, 13.9]], { name: 'Emergency panel', emergency: true, watts: 4 });
-  addPanels(draft, 'west', [[12, 8.1]], { name: 'Emergency panel', emergency: true, watts: 4, ...inGroup(groups.west) });
+  for (const [room, from, to, pitch] of rooms) addPanels(draft, room, { from, to, pitch });
+  const emergency = { name: 'Emergency panel', emergency: true, watts: 4 };
+  addPanels(draft, 'corridor', { from: [22.9, 13.9], to: [23, 14.2], pitch: [0.6, 0.6] }, emergency);
+  addPanels(draft, 'west', { from: [12, 8.1], to: [12, 8.4], pitch: [0.6, 0.6] }, { ...emergency, ...inGroup(groups.west) });
 }
 
 /** An invented open-plan office of about 1,000 m² with a few honest mistakes in it. */

@@ -1,4 +1,4 @@
-import { add, addIsland, addPiece, box, type FloorDraft, type XY } from '../floor-draft.ts';
+import { add, addCubicles, addIsland, addPiece, box, type FloorDraft, type XY } from '../floor-draft.ts';
 
 /** Tops, metres, with the reasons named in `models/furniture/catalogue.json`. */
 const SIDEBOARD = 0.75;
@@ -119,9 +119,7 @@ function addCore(draft: FloorDraft): void {
   addPiece(draft, 'hanging', 'Stair flight, upper', box(14.45, 17.4, 15.8, 20.8), ROOM_SLAB, { base: 1.9 });
   for (const x of [21, 23.5]) {
     addPiece(draft, 'other', 'Wash basins', box(x, 15.4, x + 0.5, 16.8), 0.85, { base: 0.7 });
-    // Cubicles along the north-south wall: fronts, then the walls between them.
-    addPiece(draft, 'partition', 'Cubicle front', box(x + 0.98, 17.3, x + 1.01, 20.8), 2, { base: 0.15 });
-    for (const y of [17.3, 18.45, 19.6]) addPiece(draft, 'partition', 'Cubicle wall', box(x + 1.01, y, x + 2.4, y + 0.03), 2, { base: 0.15 });
+    addCubicles(draft, { along: 'y', start: 17.3, width: 1.165, count: 3, front: x + 0.98, back: x + 2.4 });
   }
   // Print and post.
   addCabinets(draft, 'Post shelf', SHELF, 21.05, 21.3, 3, 'y', 1.1, 0.4);
