@@ -1,0 +1,134 @@
+/** The cells of a floor: which room each belongs to, and where a person can be. */
+import type { Floor, Furniture, Point } from '../floor/index.ts';
+import type { Lattice, Raster } from '../sight/index.ts';
+import { createFullRaster, setSpan } from '../sight/index.ts';
+
+export interface Grid {
+  readonly lattice: Lattice;
+  /** Index of the first room of the file that holds the cell's centre, -1 for none; `room[j * nx + i]`. */
+  readonly room: Int16Array;
+  readonly inRoom: Raster;
+  /** In a room and not inside furniture that holds the seated plane. */
+  readonly seated: Raster;
+  /** In a room and not inside furniture that a walking person would bump into. */
+  readonly walking: Raster;
+}
+
+/** Furniture lower than this from below, or higher than this from above, is walked over or under, metres. */
+const STEP_OVER = 0.1;
+const HEAD_ROOM = 1.8;
+
+/** Corner and size of the lattice over all rooms, with square cells of `cell` metres. */
+export function createLattice(floor: Floor, cell: number): Lattice {
+  let x0 = Infinity;
+  let y0 = Infinity;
+  let x1 = -Infinity;
+  let y1 = -Infinity;
+  for (const room of floor.rooms) {
+    for (const [x, y] of room.outline) {
+      x0 = Math.min(x0, x);
+      x1 = Math.max(x1, x);
+      y0 = Math.min(y0, y);
+      y1 = Math.max(y1, y);
+    }
+  }
+  if (x0 > x1) return { x0: 0, y0: 0, cell, nx: 1, ny: 1 };
+  return {
+    x0,
+    y0,
+    cell,
+    nx: Math.max(1, Math.ceil((x1 - x0) / cell - 1e-9)),
+    ny: Math.max(1, Math.ceil((y1 - y0) / cell - 1e-9)),
+  };
+}
+
+export function createGrid(floor: Floor): Grid {
+  const lattice = createLattice(floor, floor.analysis.cell);
+  const { nx, ny } = lattice;
+  const room = new Int16Array(nx * ny).fill(-1);
+  const inRoom = createFullRaster(lattice);
+  floor.rooms.forEach((each, index) => {
+    scanRings(lattice, [each.outline, ...each.holes], (j, i0, i1) => {
+      setSpan(inRoom.bits, j * inRoom.words, i0, i1);
+      for (let k = j * nx + i0; k <= j * nx + i1; k++) if (room[k] === -1) room[k] = index;
+    });
+  });
+  return { lattice, room, inRoom, ...markOccupiable(floor, inRoom) };
+}
+
+/** Where a person can sit and walk on this floor, over the cells that lie in rooms. */
+export function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated: Raster; readonly walking: Raster } {
+  const { seatedPlane } = floor.analysis;
+  return {
+    seated: clearPieces(inRoom, floor.furniture, (piece) => piece.base <= seatedPlane && seatedPlane < piece.top),
+    walking: clearPieces(inRoom, floor.furniture, blocksWalking),
+  };
+}
+
+export function blocksWalking(piece: Furniture): boolean {
+  return piece.base < HEAD_ROOM && piece.top > STEP_OVER;
+}
+
+function clearPieces(inRoom: Raster, furniture: readonly Furniture[], stands: (piece: Furniture) => boolean): Raster {
+  const free: Raster = { ...inRoom, bits: inRoom.bits.slice() };
+  const taken = createFullRaster(inRoom.lattice);
+  for (const piece of furniture) {
+    if (!stands(piece)) continue;
+    scanRings(inRoom.lattice, [piece.outline], (j, i0, i1) => {
+      setSpan(taken.bits, j * taken.words, i0, i1);
+    });
+  }
+  for (let k = 0; k < free.bits.length; k++) free.bits[k] = free.bits[k]! & ~taken.bits[k]!;
+  return free;
+}
+
+/**
+ * Calls `span` for each run of cells whose centres lie inside the rings by the half-open even-odd rule, the same rule
+ * and rounding as a single point's.
+ *
+ * @param rows first and last row of interest
+ */
+export function scanRings(
+  lattice: Lattice,
+  rings: readonly (readonly Point[])[],
+  span: (j: number, i0: number, i1: number) => void,
+  rows: readonly [number, number] = [0, lattice.ny - 1],
+): void {
+  const { x0, y0, cell, nx } = lattice;
+  let minY = Infinity;
+  let maxY = -Infinity;
+  for (const ring of rings) {
+    for (const [, y] of ring) {
+      minY = Math.min(minY, y);
+      maxY = Math.max(maxY, y);
+    }
+  }
+  const jFirst = Math.max(rows[0], Math.floor((minY - y0) / cell - 0.5));
+  const jLast = Math.min(rows[1], Math.ceil((maxY - y0) / cell - 0.5));
+  const edges = rings.flatMap((ring) => ring.map((a, v) => [a, ring[(v + 1) % ring.length]!] as const)).filter(([a, b]) => a[1] !== b[1]);
+  const crossings: number[] = [];
+  for (let j = jFirst; j <= jLast; j++) {
+    const y = y0 + (j + 0.5) * cell;
+    crossings.length = 0;
+    for (const [a, b] of edges) {
+      if (a[1] > y === b[1] > y) continue;
+      const low = a[1] < b[1] ? a : b;
+      const high = low === a ? b : a;
+      crossings.push(low[0] + ((high[0] - low[0]) * (y - low[1])) / (high[1] - low[1]));
+    }
+    crossings.sort((p, q) => p - q);
+    for (let c = 0; c + 1 < crossings.length; c += 2) {
+      const i0 = Math.max(0, firstAtOrAfter(crossings[c]!, x0, cell));
+      const i1 = Math.min(nx - 1, firstAtOrAfter(crossings[c + 1]!, x0, cell) - 1);
+      if (i0 <= i1) span(j, i0, i1);
+    }
+  }
+}
+
+/** The first column whose centre lies at x or beyond. */
+function firstAtOrAfter(x: number, x0: number, cell: number): number {
+  let i = Math.ceil((x - x0) / cell - 0.5);
+  while (x0 + (i - 0.5) * cell >= x) i--;
+  while (x0 + (i + 0.5) * cell < x) i++;
+  return i;
+}

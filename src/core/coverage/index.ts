@@ -1,0 +1,6 @@
+export type { Areas } from './areas.ts';
+export type { Change, Coverage } from './coverage.ts';
+export { adoptCoverage, createCoverage, updateCoverage } from './coverage.ts';
+export type { Field } from './field.ts';
+export { BLIND, CAUSES, OUTSIDE, SEEN, TAKEN } from './field.ts';
+export type * from './result.ts';

@@ -1,0 +1,219 @@
+/** The walking plane: the share of headings seen at each cell of a window. */
+import type { Analysis } from '../floor/index.ts';
+import type { Lattice, Lens, Raster } from '../sight/index.ts';
+import { SLACK } from '../sight/index.ts';
+import type { Field, Window } from './field.ts';
+import { forSharedRuns, orInto, storeWindow, wordAt } from './field.ts';
+import { computeHeadingShare, EVERY_HEADING_WITHIN } from './headings.ts';
+import type { ServedLayers } from './served.ts';
+
+/**
+ * Fills heading shares and the bits that follow from them (`seen`, `every`, `tooFew`) over a window.
+ *
+ * Seen for walking at it, or close to the lens's foot: every heading. Seen only for walking past: the union over the
+ * detectors. As long as one sight line misses at most a quarter turn, what several miss together is what the two
+ * outermost miss, so per cell only those two directions are kept; wider misses are worked out cell by cell.
+ */
+export function fillHeadings(
+  field: Field,
+  lattice: Lattice,
+  window: Window,
+  lenses: readonly Lens[],
+  served: readonly ServedLayers[],
+  analysis: Analysis,
+): void {
+  const words = window.w1 - window.w0;
+  const size = words * (window.j1 - window.j0);
+  const full = new Int32Array(size);
+  const some = new Int32Array(size);
+  for (let d = 0; d < served.length; d++) {
+    orInto(full, window, served[d]!.radial?.seen);
+    const tangential = served[d]!.tangential?.seen;
+    if (tangential) {
+      orInto(some, window, tangential);
+      orNearFoot(full, window, tangential, lattice, lenses[d]!);
+    }
+  }
+  const open = new Int32Array(size);
+  for (let j = window.j0; j < window.j1; j++) {
+    for (let w = window.w0; w < window.w1; w++) {
+      const at = (j - window.j0) * words + w - window.w0;
+      const occupiable = wordAt(field.occupiable, w, j);
+      full[at] = full[at]! & occupiable;
+      open[at] = some[at]! & occupiable & ~full[at]!;
+    }
+  }
+  const seen = full.slice();
+  const every = full.slice();
+  writeWhole(field, lattice, window, full);
+
+  const settle = (at: number, bit: number, i: number, j: number, share: number) => {
+    field.heading![j * lattice.nx + i] = share;
+    if (share > SLACK && share >= analysis.headings - SLACK) seen[at] = seen[at]! | bit;
+    if (share >= 1 - SLACK) every[at] = every[at]! | bit;
+  };
+  if (analysis.crossingAngle <= 45) spreadOfTwo(lattice, window, open, lenses, served, analysis.crossingAngle, settle);
+  else oneByOne(lattice, window, open, lenses, served, analysis.crossingAngle, settle);
+
+  const tooFew = new Int32Array(size);
+  for (let k = 0; k < size; k++) tooFew[k] = open[k]! & ~seen[k]!;
+  storeWindow(field.seen, window, seen);
+  storeWindow(field.every!, window, every);
+  storeWindow(field.tooFew!, window, tooFew);
+}
+
+type Settle = (at: number, bit: number, i: number, j: number, share: number) => void;
+
+/** Ors the cells of a layer that lie close to the lens's foot. */
+function orNearFoot(full: Int32Array, window: Window, layer: Raster, lattice: Lattice, lens: Lens): void {
+  const { x0, y0, cell, nx, ny } = lattice;
+  const reach = EVERY_HEADING_WITHIN + SLACK;
+  const column = (x: number) => (x - x0) / cell - 0.5;
+  const i0 = Math.max(0, 32 * window.w0, Math.ceil(column(lens.x - reach)));
+  const i1 = Math.min(nx - 1, 32 * window.w1 - 1, Math.floor(column(lens.x + reach)));
+  const j0 = Math.max(0, window.j0, Math.ceil((lens.y - reach - y0) / cell - 0.5));
+  const j1 = Math.min(ny - 1, window.j1 - 1, Math.floor((lens.y + reach - y0) / cell - 0.5));
+  for (let j = j0; j <= j1; j++) {
+    for (let i = i0; i <= i1; i++) {
+      if (Math.hypot(x0 + (i + 0.5) * cell - lens.x, y0 + (j + 0.5) * cell - lens.y) > reach) continue;
+      const bit = wordAt(layer, i >> 5, j) & (1 << (i & 31));
+      const at = (j - window.j0) * (window.w1 - window.w0) + (i >> 5) - window.w0;
+      full[at] = full[at]! | bit;
+    }
+  }
+}
+
+function writeWhole(field: Field, lattice: Lattice, window: Window, full: Int32Array): void {
+  const { nx } = lattice;
+  const words = window.w1 - window.w0;
+  const heading = field.heading!;
+  for (let j = window.j0; j < window.j1; j++) {
+    for (let w = window.w0; w < window.w1; w++) {
+      const bits = full[(j - window.j0) * words + w - window.w0]!;
+      const first = j * nx + 32 * w;
+      const cells = Math.min(32, nx - 32 * w);
+      if (bits === 0 || bits === -1) heading.fill(bits === 0 ? 0 : 1, first, first + cells);
+      else for (let b = 0; b < cells; b++) heading[first + b] = (bits >>> b) & 1;
+    }
+  }
+}
+
+function spreadOfTwo(
+  lattice: Lattice,
+  window: Window,
+  open: Int32Array,
+  lenses: readonly Lens[],
+  served: readonly ServedLayers[],
+  crossingAngle: number,
+  settle: Settle,
+): void {
+  const { x0, y0, cell } = lattice;
+  const words = window.w1 - window.w0;
+  // Bands keep the per-cell directions within a small, cached piece of memory.
+  const band = 16;
+  const cells = band * words * 32;
+  const lowX = new Float64Array(cells);
+  const lowY = new Float64Array(cells);
+  const highX = new Float64Array(cells);
+  const highY = new Float64Array(cells);
+  const touched = new Uint8Array(cells);
+  for (let jBand = window.j0; jBand < window.j1; jBand += band) {
+    const part: Window = { ...window, j0: jBand, j1: Math.min(window.j1, jBand + band) };
+    touched.fill(0);
+    const openBase = (jBand - window.j0) * words;
+    for (let d = 0; d < served.length; d++) {
+      const layer = served[d]!.tangential?.seen;
+      if (!layer) continue;
+      const lens = lenses[d]!;
+      forSharedRuns(layer, part, (from, to, length) => {
+        const row = Math.floor(to / words);
+        const dy = y0 + (part.j0 + row + 0.5) * cell - lens.y;
+        for (let w = 0; w < length; w++) {
+          let bits: number = layer.bits[from + w]! & open[openBase + to + w]!;
+          if (bits === 0) continue;
+          const iFirst = 32 * (part.w0 + to + w - row * words);
+          while (bits !== 0) {
+            const b = 31 - Math.clz32(bits & -bits);
+            bits &= bits - 1;
+            const k = (to + w) * 32 + b;
+            let vx = x0 + (iFirst + b + 0.5) * cell - lens.x;
+            let vy = dy;
+            if (touched[k] === 0) {
+              touched[k] = 1;
+              lowX[k] = highX[k] = vx;
+              lowY[k] = highY[k] = vy;
+              continue;
+            }
+            // Directions are headings without sense: turn the new one to the side of those kept.
+            const lx = lowX[k]!;
+            const ly = lowY[k]!;
+            const hx = highX[k]!;
+            const hy = highY[k]!;
+            const side = (vx * lx + vy * ly) * Math.sqrt(hx * hx + hy * hy) + (vx * hx + vy * hy) * Math.sqrt(lx * lx + ly * ly);
+            if (side < 0) {
+              vx = -vx;
+              vy = -vy;
+            }
+            if (lx * vy - ly * vx < 0) {
+              lowX[k] = vx;
+              lowY[k] = vy;
+            } else if (hx * vy - hy * vx > 0) {
+              highX[k] = vx;
+              highY[k] = vy;
+            }
+          }
+        }
+      });
+    }
+    for (let at = openBase; at < openBase + (part.j1 - part.j0) * words; at++) {
+      let bits = open[at]!;
+      while (bits !== 0) {
+        const b = 31 - Math.clz32(bits & -bits);
+        bits &= bits - 1;
+        const k = (at - openBase) * 32 + b;
+        const lx = lowX[k]!;
+        const ly = lowY[k]!;
+        const hx = highX[k]!;
+        const hy = highY[k]!;
+        const one = lx === hx && ly === hy;
+        const spread = one ? 0 : (Math.atan2(lx * hy - ly * hx, lx * hx + ly * hy) * 180) / Math.PI;
+        const missed = spread < 0 ? 0 : Math.max(0, 2 * crossingAngle - spread);
+        const row = Math.floor(at / words);
+        settle(at, 1 << b, 32 * (window.w0 + at - row * words) + b, window.j0 + row, 1 - missed / 180);
+      }
+    }
+  }
+}
+
+function oneByOne(
+  lattice: Lattice,
+  window: Window,
+  open: Int32Array,
+  lenses: readonly Lens[],
+  served: readonly ServedLayers[],
+  crossingAngle: number,
+  settle: Settle,
+): void {
+  const { x0, y0, cell } = lattice;
+  const words = window.w1 - window.w0;
+  const directions: number[] = [];
+  for (let at = 0; at < open.length; at++) {
+    let bits = open[at]!;
+    while (bits !== 0) {
+      const b = 31 - Math.clz32(bits & -bits);
+      bits &= bits - 1;
+      const j = window.j0 + Math.floor(at / words);
+      const w = window.w0 + (at % words);
+      const i = 32 * w + b;
+      directions.length = 0;
+      for (let d = 0; d < served.length; d++) {
+        const layer = served[d]!.tangential?.seen;
+        if (!layer || (wordAt(layer, w, j) & (1 << b)) === 0) continue;
+        const dy = y0 + (j + 0.5) * cell - lenses[d]!.y;
+        const dx = x0 + (i + 0.5) * cell - lenses[d]!.x;
+        directions.push((Math.atan2(dy, dx) * 180) / Math.PI);
+      }
+      settle(at, 1 << b, i, j, computeHeadingShare(directions, crossingAngle));
+    }
+  }
+}

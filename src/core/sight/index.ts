@@ -1,0 +1,27 @@
+export type { Doors } from '../floor/index.ts';
+export { castLensMasks, keepExtent } from './extent-fill.ts';
+export { findFirstBlocker } from './first-cut.ts';
+export type { DetectorLayers, Layer, LayerPlanes } from './layers.ts';
+export { castLayers, NO_LAYERS } from './layers.ts';
+export type { Extent, HungRange } from './range.ts';
+export { ABOVE_TABLE, extentAt, hangRange, MOTIONS, outerRadius, rangeAt, SLACK } from './range.ts';
+export type { Clip, Lattice, Raster } from './raster.ts';
+export {
+  copyInto,
+  copyRaster,
+  countBits,
+  countCells,
+  createFullRaster,
+  createRaster,
+  createRasterOver,
+  hasCell,
+  setSpan,
+} from './raster.ts';
+export type { Lens, Occluders, Prism, Scene } from './scene.ts';
+export { compileLenses, compileScene, luminaireOutline, WHEN_OPEN, WHEN_STATED, withDetectorsOf } from './scene.ts';
+export type { Surroundings } from './shadows.ts';
+export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
+export type { Sight, Target } from './trace.ts';
+export { findCut, isMasked, spanOf, traceSight } from './trace.ts';
+export type { Gap, WallEdge } from './walls.ts';
+export { cutEdge, gapHolds, listGaps, listWallEdges } from './walls.ts';

@@ -1,0 +1,260 @@
+import type { BlockerId, Floor, Mask, Point } from '../floor/index.ts';
+import { findRoomAt, lensHeightOf } from '../floor/index.ts';
+import type { Bins } from '../geometry/bins.ts';
+import { createBins, queryBins } from '../geometry/bins.ts';
+import { cutIntoConvexParts } from '../geometry/convex-parts.ts';
+import type { HungRange } from './range.ts';
+import { hangRange } from './range.ts';
+import type { Gap, WallEdge } from './walls.ts';
+import { cutEdge, cutPanels, listGaps, listWallEdges } from './walls.ts';
+
+/** Bits of `Occluders.doors`: in which state of the doors an occluder stands. */
+export const WHEN_STATED = 1;
+export const WHEN_OPEN = 2;
+
+/**
+ * Everything that can stand in the way, as flat arrays: wall panels (two corners) and convex prism parts (three or more
+ * corners, counter-clockwise). Metres.
+ */
+export interface Occluders {
+  readonly count: number;
+  /** Corners of occluder k: `xy[2 * start[k]] … xy[2 * start[k + 1]]`. */
+  readonly start: Int32Array;
+  readonly xy: Float64Array;
+  readonly base: Float64Array;
+  /** Infinity for walls. */
+  readonly top: Float64Array;
+  /** Index into `blockers`. */
+  readonly blocker: Int32Array;
+  readonly doors: Uint8Array;
+  /** min x, min y, max x, max y each. */
+  readonly boxes: Float64Array;
+}
+
+/** One detector's lens, ready to cast. */
+export interface Lens {
+  readonly x: number;
+  readonly y: number;
+  readonly h: number;
+  readonly turn: number;
+  readonly masks: readonly Mask[];
+  /** To be removed: sees nothing. */
+  readonly removed: boolean;
+  /** Index of the room it hangs in, -1 for none. */
+  readonly room: number;
+  readonly ranges: {
+    readonly minor: HungRange | null;
+    readonly tangential: HungRange | null;
+    readonly radial: HungRange | null;
+  };
+}
+
+/** A solid piece with its whole outline, as the reference sight line reads it. */
+export interface Prism {
+  readonly outline: readonly Point[];
+  readonly base: number;
+  readonly top: number;
+  readonly blocker: number;
+}
+
+/** A floor compiled for casting. Plain data: it can be handed to a worker. */
+export interface Scene {
+  readonly floor: Floor;
+  readonly edges: readonly WallEdge[];
+  readonly gaps: readonly Gap[];
+  readonly prisms: readonly Prism[];
+  readonly blockers: readonly BlockerId[];
+  readonly occluders: Occluders;
+  readonly bins: Bins;
+  readonly lenses: readonly Lens[];
+}
+
+export function compileScene(floor: Floor): Scene {
+  const edges = listWallEdges(floor);
+  const gaps = listGaps(floor);
+  const blockers: BlockerId[] = [
+    ...floor.rooms.map((room) => room.id),
+    ...floor.furniture.map((piece) => piece.id),
+    ...floor.luminaires.map((each) => each.id),
+  ];
+  const prisms = listPrisms(floor);
+  const occluders = compileOccluders(edges, gaps, prisms);
+  return {
+    floor,
+    edges,
+    gaps,
+    prisms,
+    blockers,
+    occluders,
+    bins: createBins(occluders.boxes),
+    lenses: compileLenses(floor),
+  };
+}
+
+/** The same scene with other detectors: what stands in the way is kept. */
+export function withDetectorsOf(scene: Scene, floor: Floor): Scene {
+  return { ...scene, floor, lenses: compileLenses(floor) };
+}
+
+export function compileLenses(floor: Floor): Lens[] {
+  const types = new Map(floor.types.map((type) => [type.id, type]));
+  return floor.detectors.map((detector) => {
+    const h = lensHeightOf(detector, floor);
+    const type = types.get(detector.type);
+    const room = findRoomAt(floor.rooms, detector.at);
+    const hang = (motion: 'minor' | 'tangential' | 'radial') =>
+      type ? hangRange(type, motion, h, detector.reach) : null;
+    return {
+      x: detector.at[0],
+      y: detector.at[1],
+      h,
+      turn: detector.turn,
+      masks: detector.masks,
+      removed: detector.status === 'remove',
+      room: room ? floor.rooms.indexOf(room) : -1,
+      ranges: { minor: hang('minor'), tangential: hang('tangential'), radial: hang('radial') },
+    };
+  });
+}
+
+/** Corners of a luminaire's plan rectangle, counter-clockwise. */
+export function luminaireOutline(at: Point, size: Point, turn: number): Point[] {
+  const c = Math.cos((turn * Math.PI) / 180) / 2;
+  const s = Math.sin((turn * Math.PI) / 180) / 2;
+  const corner = (u: number, v: number): Point => [
+    at[0] + u * size[0] * c - v * size[1] * s,
+    at[1] + u * size[0] * s + v * size[1] * c,
+  ];
+  return [corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)];
+}
+
+function listPrisms(floor: Floor): Prism[] {
+  const first = floor.rooms.length;
+  const pieces = floor.furniture.map((piece, index) => ({
+    outline: counterClockwise(piece.outline),
+    base: piece.base,
+    top: piece.top,
+    blocker: first + index,
+  }));
+  const luminaires = floor.luminaires.map((each, index) => ({
+    outline: luminaireOutline(each.at, each.size, each.turn),
+    base: each.base,
+    top: each.top,
+    blocker: first + floor.furniture.length + index,
+  }));
+  return [...pieces, ...luminaires];
+}
+
+function counterClockwise(ring: readonly Point[]): readonly Point[] {
+  let doubled = 0;
+  ring.forEach(([x, y], i) => {
+    const [nx, ny] = ring[(i + 1) % ring.length]!;
+    doubled += x * ny - nx * y;
+  });
+  return doubled < 0 ? [...ring].reverse() : ring;
+}
+
+interface Draft {
+  readonly xy: readonly number[];
+  readonly base: number;
+  readonly top: number;
+  readonly blocker: number;
+  readonly doors: number;
+}
+
+function compileOccluders(edges: readonly WallEdge[], gaps: readonly Gap[], prisms: readonly Prism[]): Occluders {
+  const drafts = [...draftWalls(edges, gaps)];
+  for (const prism of prisms) {
+    for (const xy of cutIntoConvexParts(prism.outline.flat())) {
+      drafts.push({ xy, base: prism.base, top: prism.top, blocker: prism.blocker, doors: WHEN_STATED | WHEN_OPEN });
+    }
+  }
+  const count = drafts.length;
+  const start = new Int32Array(count + 1);
+  drafts.forEach((draft, k) => {
+    start[k + 1] = start[k]! + draft.xy.length / 2;
+  });
+  const xy = new Float64Array(2 * start[count]!);
+  const boxes = new Float64Array(4 * count);
+  drafts.forEach((draft, k) => {
+    xy.set(draft.xy, 2 * start[k]!);
+    let minX = Infinity;
+    let minY = Infinity;
+    let maxX = -Infinity;
+    let maxY = -Infinity;
+    for (let v = 0; v < draft.xy.length; v += 2) {
+      minX = Math.min(minX, draft.xy[v]!);
+      maxX = Math.max(maxX, draft.xy[v]!);
+      minY = Math.min(minY, draft.xy[v + 1]!);
+      maxY = Math.max(maxY, draft.xy[v + 1]!);
+    }
+    boxes.set([minX, minY, maxX, maxY], 4 * k);
+  });
+  return {
+    count,
+    start,
+    xy,
+    base: Float64Array.from(drafts, (draft) => draft.base),
+    top: Float64Array.from(drafts, (draft) => draft.top),
+    blocker: Int32Array.from(drafts, (draft) => draft.blocker),
+    doors: Uint8Array.from(drafts, (draft) => draft.doors),
+    boxes,
+  };
+}
+
+/** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */
+function* draftWalls(edges: readonly WallEdge[], gaps: readonly Gap[]): Generator<Draft> {
+  const known = new Set<string>();
+  const near = createGapFinder(gaps);
+  for (const edge of edges) {
+    const forth = `${edge.a.join()} ${edge.b.join()}`;
+    const back = `${edge.b.join()} ${edge.a.join()}`;
+    if (known.has(forth) || known.has(back)) continue;
+    known.add(forth);
+    const cuts = near(edge).flatMap((gap) => {
+      const span = cutEdge(gap, edge);
+      return span ? [{ gap, span }] : [];
+    });
+    const stated = cutPanels(cuts.filter((cut) => cut.gap.open.stated));
+    const same = cuts.every((cut) => cut.gap.open.stated === cut.gap.open.open);
+    yield* draftPanels(edge, stated, same ? WHEN_STATED | WHEN_OPEN : WHEN_STATED);
+    if (!same) yield* draftPanels(edge, cutPanels(cuts.filter((cut) => cut.gap.open.open)), WHEN_OPEN);
+  }
+}
+
+function* draftPanels(edge: WallEdge, panels: ReturnType<typeof cutPanels>, doors: number): Generator<Draft> {
+  // Neighbouring panels compute a shared end from the same parameter, so no sight line slips between them.
+  const at = (t: number): Point =>
+    t === 0
+      ? edge.a
+      : t === 1
+        ? edge.b
+        : [edge.a[0] + t * (edge.b[0] - edge.a[0]), edge.a[1] + t * (edge.b[1] - edge.a[1])];
+  for (const panel of panels) {
+    yield { xy: [...at(panel.from), ...at(panel.to)], base: panel.base, top: panel.top, blocker: edge.room, doors };
+  }
+}
+
+function createGapFinder(gaps: readonly Gap[]): (edge: WallEdge) => readonly Gap[] {
+  const boxes = Float64Array.from(
+    gaps.flatMap(({ opening, halfDepth }) => [
+      Math.min(opening.from[0], opening.to[0]) - halfDepth,
+      Math.min(opening.from[1], opening.to[1]) - halfDepth,
+      Math.max(opening.from[0], opening.to[0]) + halfDepth,
+      Math.max(opening.from[1], opening.to[1]) + halfDepth,
+    ]),
+  );
+  const bins = createBins(boxes);
+  const found = new Int32Array(gaps.length);
+  return ({ a, b }) => {
+    const count = queryBins(
+      bins,
+      Math.min(a[0], b[0]),
+      Math.min(a[1], b[1]),
+      Math.max(a[0], b[0]),
+      Math.max(a[1], b[1]),
+      found,
+    );
+    return Array.from(found.subarray(0, count), (index) => gaps[index]!);
+  };
+}
