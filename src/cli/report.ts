@@ -1,8 +1,8 @@
 /** What `check` says to a reader: the headline, what fails, then tables of everything that was judged. */
 import type { CheckResult, Finding, Level } from '../core/coverage/index.ts';
 import type { Floor } from '../core/floor/index.ts';
-import { ASSUMPTIONS, writeHeadline } from '../handover/plan/headline.ts';
-import { type Column, escapeText, formatMetres, formatShare, formatTable, wrapText } from './text.ts';
+import { ASSUMPTIONS, formatShare, writeHeadline } from '../handover/plan/words.ts';
+import { type Column, escapeText, formatMetres, formatTable, wrapText } from './text.ts';
 
 /** How a report is set: cells to a line, and whether the terminal shows colour. */
 export interface ReportStyle {

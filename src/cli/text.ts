@@ -99,11 +99,6 @@ export function wrapText(text: string, most: number): string[] {
   return [...lines, line];
 }
 
-/** `21.4 %`, rounded down so that what is short of a need never reads as meeting it; `–` for a share of nothing. */
-export function formatShare(share: number | null): string {
-  return share === null ? '–' : `${(Math.floor(share * 1000 + 1e-6) / 10).toFixed(1)} %`;
-}
-
 /** `3.88`: square metres or metres, two decimals. */
 export function formatMetres(value: number): string {
   return value.toFixed(2);

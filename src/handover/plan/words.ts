@@ -52,3 +52,8 @@ export function formatArea(areaM2: number): string {
 /** What every verdict takes for granted; it stands under each of them. */
 export const ASSUMPTIONS =
   'Declared ranges at full sensitivity; verdicts assume the furniture shown. A coverage estimate, not an approval.';
+
+/** `21.4 %`, rounded down so that what is short of a need never reads as meeting it; `–` for a share of nothing. */
+export function formatShare(share: number | null): string {
+  return share === null ? '–' : `${(Math.floor(share * 1000 + 1e-6) / 10).toFixed(1)} %`;
+}
