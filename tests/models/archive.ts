@@ -1,6 +1,18 @@
 import type { FloorFile } from '../../src/core/floor/schema.ts';
 import { pickDetectorTypes } from './detector-types.ts';
-import { add, addIsland, addOpening, addPanels, addPiece, addRoom, box, createDraft, finishDraft, type FloorDraft, roundMm } from './floor-draft.ts';
+import {
+  add,
+  addIsland,
+  addOpening,
+  addPanels,
+  addPiece,
+  addRoom,
+  box,
+  createDraft,
+  type FloorDraft,
+  finishDraft,
+  roundMm,
+} from './floor-draft.ts';
 
 const AISLES = 11;
 const AISLE_WIDTH = 1.2;
@@ -20,35 +32,66 @@ const aisleCentre = (aisle: number): number => roundMm(FIRST_AISLE + aisle * PIT
 
 function addShelving(draft: FloorDraft): void {
   for (let row = 0; row <= AISLES; row += 1) {
-    const [x0, x1] = row === 0 ? [0.02, FIRST_AISLE] : row === AISLES ? [WIDTH - FIRST_AISLE, WIDTH - 0.02] : [FIRST_AISLE + row * PITCH - SHELF_DEPTH, FIRST_AISLE + row * PITCH];
+    const [x0, x1] =
+      row === 0
+        ? [0.02, FIRST_AISLE]
+        : row === AISLES
+          ? [WIDTH - FIRST_AISLE, WIDTH - 0.02]
+          : [FIRST_AISLE + row * PITCH - SHELF_DEPTH, FIRST_AISLE + row * PITCH];
     const top = row >= FIRST_LOW_ROW && row < AISLES ? 1.6 : 2.2;
     for (const y of BLOCKS) {
       for (let unit = 0; unit < UNITS; unit += 1) {
-        addPiece(draft, 'shelving', `Row ${row + 1}, ${top.toFixed(1)} m`, box(x0, y + unit * UNIT, x1, y + (unit + 1) * UNIT), top);
+        addPiece(
+          draft,
+          'shelving',
+          `Row ${row + 1}, ${top.toFixed(1)} m`,
+          box(x0, y + unit * UNIT, x1, y + (unit + 1) * UNIT),
+          top,
+        );
       }
     }
   }
 }
 
 function addDetectors(draft: FloorDraft): void {
-  const hang = (type: string, x: number, y: number, rest: { turn?: number; status?: 'remove' | 'existing' } = {}): string =>
-    add(draft, 'detectors', { name: `D${draft.detectors.length + 1}`, type, at: [x, y], ...rest });
+  const hang = (
+    type: string,
+    x: number,
+    y: number,
+    rest: { turn?: number; status?: 'remove' | 'existing' } = {},
+  ): string => add(draft, 'detectors', { name: `D${draft.detectors.length + 1}`, type, at: [x, y], ...rest });
   // The aisles have one lens each where they cross the middle; aisle 3 hangs too far south, aisle 6 loses its old one.
   const aisles = Array.from({ length: AISLES }, (_, aisle) => {
     if (aisle === 5) return hang('round-6', aisleCentre(aisle), 8.2, { status: 'remove' });
-    return hang('aisle-20', aisleCentre(aisle), aisle === 2 ? 4.1 : 8.2, { turn: 90 });
+    return hang('aisle-20', aisleCentre(aisle), aisle === 2 ? 4.8 : 8.2, { turn: 90 });
   });
   const south = [4, 11, 18].map((x) => hang('wide-9', x, 1));
   const north = [5, 12, 19].map((x) => hang('wide-9', x, 15.2));
   const settings = { switchOn: 'automatic', level: 200, delay: 5, background: 0 } as const;
   const [southMain = '', ...southRest] = south;
   const [northMain = '', ...northRest] = north;
-  add(draft, 'groups', { name: 'Archive, aisles 1 to 5', main: southMain, extensions: [...aisles.slice(0, 5), ...southRest], settings });
-  add(draft, 'groups', { name: 'Archive, aisles 7 to 11', main: northMain, extensions: [...aisles.slice(6), ...northRest], settings });
+  add(draft, 'groups', {
+    name: 'Archive, aisles 1 to 5',
+    main: southMain,
+    extensions: [...aisles.slice(0, 5), ...southRest],
+    settings,
+  });
+  add(draft, 'groups', {
+    name: 'Archive, aisles 7 to 11',
+    main: northMain,
+    extensions: [...aisles.slice(6), ...northRest],
+    settings,
+  });
 
-  const reading = [hang('wide-9', 26.1, 2.7), hang('wide-9-extension', 26.1, 6.3)];
-  add(draft, 'groups', { name: 'Reading room', main: reading[0] ?? '', extensions: reading.slice(1), settings: { switchOn: 'automatic', level: 500, delay: 15 } });
-  const intake = hang('rectangle-8', 26.1, 12.6);
+  // One lens of the high reading room hangs on a rod; the other was left at the ceiling.
+  const reading = [hang('rod-8', 26.1, 6.3), hang('wide-9-extension', 26.1, 2.7)];
+  add(draft, 'groups', {
+    name: 'Reading room',
+    main: reading[0] ?? '',
+    extensions: reading.slice(1),
+    settings: { switchOn: 'automatic', level: 500, delay: 15 },
+  });
+  const intake = hang('rectangle-8', 26.1, 11.7);
   add(draft, 'groups', { name: 'Intake', main: intake, settings: { switchOn: 'manual', level: 500, delay: 10 } });
 }
 
@@ -56,7 +99,7 @@ function addDetectors(draft: FloorDraft): void {
 export function composeArchive(): FloorFile {
   const draft = createDraft();
   addRoom(draft, 'archive', 'Archive', 'archive', box(0, 0, WIDTH, 16), 3.2, { ceilingFrom: 'measured' });
-  addRoom(draft, 'reading', 'Reading room', 'library reading', box(WIDTH + 0.1, 0, 30, 9), 3);
+  addRoom(draft, 'reading', 'Reading room', 'library reading', box(WIDTH + 0.1, 0, 30, 9), 4);
   addRoom(draft, 'intake', 'Intake', 'packing', box(WIDTH + 0.1, 9.1, 30, 16), 2.8, { ceilingFrom: 'assumed' });
 
   const partition = { depth: 0.2 };
@@ -83,24 +126,46 @@ export function composeArchive(): FloorFile {
 
   add(draft, 'sources', { name: 'Dehumidifier', kind: 'fan', at: [20.9, 15.6], radius: 0.3, base: 0, top: 1.2 });
   add(draft, 'sources', { name: 'Convector', kind: 'heater', at: [29.8, 6.6], radius: 0.2, base: 0.1, top: 0.6 });
-  add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [26.1, 4.5], radius: 0.3, base: 2.98, top: 3 });
+  add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [26.1, 4.5], radius: 0.3, base: 3.98, top: 4 });
 
   addDetectors(draft);
   for (let aisle = 0; aisle < AISLES; aisle += 1) {
     const x = aisleCentre(aisle);
-    add(draft, 'zones', { name: `Aisle ${aisle + 1}`, outline: box(x - AISLE_WIDTH / 2, BLOCKS[0], x + AISLE_WIDTH / 2, BLOCKS[1] + UNITS * UNIT), need: 'walking', heading: 90 });
+    add(draft, 'zones', {
+      name: `Aisle ${aisle + 1}`,
+      outline: box(x - AISLE_WIDTH / 2, BLOCKS[0], x + AISLE_WIDTH / 2, BLOCKS[1] + UNITS * UNIT),
+      need: 'walking',
+      heading: 90,
+    });
   }
   add(draft, 'zones', { name: 'South cross-aisle', outline: box(0, 0, WIDTH, BLOCKS[0]), need: 'walking', heading: 0 });
-  add(draft, 'zones', { name: 'North cross-aisle', outline: box(0, BLOCKS[1] + UNITS * UNIT, WIDTH, 16), need: 'walking', heading: 0 });
+  add(draft, 'zones', {
+    name: 'North cross-aisle',
+    outline: box(0, BLOCKS[1] + UNITS * UNIT, WIDTH, 16),
+    need: 'walking',
+    heading: 0,
+  });
 
   // Long luminaires over the aisles hang clear of the lenses.
   for (let aisle = 0; aisle < AISLES; aisle += 1) {
     for (const y of [3.4, 6.2, 10.3, 13.1]) {
-      add(draft, 'luminaires', { name: 'Aisle luminaire', at: [aisleCentre(aisle), y], size: [1.5, 0.08], turn: 90, base: 3.16, top: 3.2, group: aisle < 6 ? 'G1' : 'G2', watts: 35 });
+      add(draft, 'luminaires', {
+        name: 'Aisle luminaire',
+        at: [aisleCentre(aisle), y],
+        size: [1.5, 0.08],
+        turn: 90,
+        base: 3.16,
+        top: 3.2,
+        group: aisle < 6 ? 'G1' : 'G2',
+        watts: 35,
+      });
     }
   }
   addPanels(draft, 'reading', { from: [23.6, 0.9], to: [29.8, 8.8], pitch: [1.8, 1.8] }, { group: 'G3' });
   addPanels(draft, 'intake', { from: [23.6, 10], to: [29.8, 15.8], pitch: [1.8, 1.8] }, { group: 'G4' });
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
-  return finishDraft({ name: 'Archive', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 }, draft);
+  return finishDraft(
+    { name: 'Archive', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 },
+    draft,
+  );
 }

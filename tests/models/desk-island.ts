@@ -1,6 +1,16 @@
 import type { FloorFile } from '../../src/core/floor/schema.ts';
 import { pickDetectorTypes } from './detector-types.ts';
-import { add, addIsland, addOpening, addPanels, addPiece, addRoom, box, createDraft, finishDraft } from './floor-draft.ts';
+import {
+  add,
+  addIsland,
+  addOpening,
+  addPanels,
+  addPiece,
+  addRoom,
+  box,
+  createDraft,
+  finishDraft,
+} from './floor-draft.ts';
 
 /** A small teaching floor of 100 m²: two islands, one high screen, one shelf, one room behind glass. */
 export function composeDeskIsland(): FloorFile {
@@ -33,16 +43,23 @@ export function composeDeskIsland(): FloorFile {
   addPiece(draft, 'shelving', 'Shelf 2.2 m', box(6.3, 0.6, 6.7, 2.6), 2.2);
   addPiece(draft, 'cabinet', 'Cabinet 1.1 m', box(0.02, 3, 0.47, 5), 1.1);
   addPiece(draft, 'column', 'Column', box(5.9, 5.6, 6.2, 5.9), 2.8, { from: 'measured' });
-  addPiece(draft, 'desk', 'Round table', [
-    [10, 6.2],
-    [10.5, 6.2],
-    [10.9, 6.6],
-    [10.9, 7.1],
-    [10.5, 7.5],
-    [10, 7.5],
-    [9.6, 7.1],
-    [9.6, 6.6],
-  ], 0.74, { base: 0.7 });
+  addPiece(
+    draft,
+    'desk',
+    'Round table',
+    [
+      [10, 6.2],
+      [10.5, 6.2],
+      [10.9, 6.6],
+      [10.9, 7.1],
+      [10.5, 7.5],
+      [10, 7.5],
+      [9.6, 7.1],
+      [9.6, 6.6],
+    ],
+    0.74,
+    { base: 0.7 },
+  );
   addPiece(draft, 'other', 'Sofa', box(1.8, 7.5, 4, 8.3), 0.8);
   add(draft, 'workplaces', { name: 'Talk room', at: [10.25, 5.95], facing: 90 });
   add(draft, 'workplaces', { name: 'Talk room', at: [10.25, 7.75], facing: 270 });
@@ -52,11 +69,19 @@ export function composeDeskIsland(): FloorFile {
   add(draft, 'detectors', { name: 'D1', type: 'wide-9', at: [3.9, 5.7] });
   add(draft, 'detectors', { name: 'D2', type: 'wide-9-extension', at: [7.5, 3.9] });
   add(draft, 'detectors', { name: 'D3', type: 'flush-5', at: [10.2, 6.9] });
-  add(draft, 'groups', { name: 'Studio', main: 'D1', extensions: ['D2'], settings: { switchOn: 'manual', level: 500, delay: 15, background: 20 } });
+  add(draft, 'groups', {
+    name: 'Studio',
+    main: 'D1',
+    extensions: ['D2'],
+    settings: { switchOn: 'manual', level: 500, delay: 15, background: 20 },
+  });
   add(draft, 'groups', { name: 'Talk room', main: 'D3', settings: { switchOn: 'manual', level: 500, delay: 10 } });
   add(draft, 'zones', { name: 'Entrance', outline: box(0, 5.6, 3, 7.4), need: 'walking', heading: 0 });
   addPanels(draft, 'studio', { from: [1.5, 1.5], to: [12, 6.6], pitch: [2.4, 1.8] }, { group: 'G1' });
   addPanels(draft, 'talk', { from: [9.3, 6.3], to: [11.6, 8], pitch: [1.8, 1.2] }, { group: 'G2' });
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
-  return finishDraft({ name: 'Desk island', notes: 'Invented teaching floor; no real building. Licence CC0-1.0.' }, draft);
+  return finishDraft(
+    { name: 'Desk island', notes: 'Invented teaching floor; no real building. Licence CC0-1.0.' },
+    draft,
+  );
 }

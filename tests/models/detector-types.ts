@@ -13,6 +13,9 @@ export function readDetectorTypes(): readonly Entry<'types'>[] {
 export function pickDetectorTypes(ids: Iterable<string>): Entry<'types'>[] {
   const wanted = new Set(ids);
   const found = readDetectorTypes().filter(({ id }) => wanted.has(id));
-  if (found.length !== wanted.size) throw new Error(`no such detector type: ${[...wanted].filter((id) => !found.some((type) => type.id === id)).join(', ')}`);
+  if (found.length !== wanted.size)
+    throw new Error(
+      `no such detector type: ${[...wanted].filter((id) => !found.some((type) => type.id === id)).join(', ')}`,
+    );
   return found;
 }

@@ -39,9 +39,13 @@ export function createDraft(): FloorDraft {
 }
 
 /** The file without its empty lists, keys in the order of the format's description. */
-export function finishDraft(head: Pick<FloorFile, 'name' | 'notes' | 'north' | 'analysis'>, draft: FloorDraft): FloorFile {
+export function finishDraft(
+  head: Pick<FloorFile, 'name' | 'notes' | 'north' | 'analysis'>,
+  draft: FloorDraft,
+): FloorFile {
   const { name, notes, north, analysis } = head;
-  const optional = <Key extends ListKey>(key: Key): Partial<FloorDraft> => (draft[key].length > 0 ? { [key]: draft[key] } : {});
+  const optional = <Key extends ListKey>(key: Key): Partial<FloorDraft> =>
+    draft[key].length > 0 ? { [key]: draft[key] } : {};
   return {
     format: 'lacuna/1',
     name,
@@ -120,11 +124,25 @@ export function addPiece(
 
 type OpeningRest = Omit<Entry<'openings'>, 'id' | 'kind' | 'from' | 'to'>;
 
-export function addOpening(draft: FloorDraft, kind: Entry<'openings'>['kind'], from: XY, to: XY, rest: OpeningRest = {}): string {
+export function addOpening(
+  draft: FloorDraft,
+  kind: Entry<'openings'>['kind'],
+  from: XY,
+  to: XY,
+  rest: OpeningRest = {},
+): string {
   return add(draft, 'openings', { kind, from, to, ...rest });
 }
 
-export function addRoom(draft: FloorDraft, id: string, name: string, use: string, outline: XY[], ceiling: number, rest: Partial<Entry<'rooms'>> = {}): void {
+export function addRoom(
+  draft: FloorDraft,
+  id: string,
+  name: string,
+  use: string,
+  outline: XY[],
+  ceiling: number,
+  rest: Partial<Entry<'rooms'>> = {},
+): void {
   const xs = outline.map(([x]) => x);
   const ys = outline.map(([, y]) => y);
   draft.rooms.push({
@@ -142,7 +160,8 @@ export function addRoom(draft: FloorDraft, id: string, name: string, use: string
 export function tileCentre(draft: FloorDraft, roomId: string, x: number, y: number): XY {
   const origin = draft.rooms.find((room) => room.id === roomId)?.tiles?.origin;
   if (origin === undefined) throw new Error(`tileCentre: no room ${roomId} with tiles`);
-  const snap = (value: number, from: number): number => roundMm(from + (Math.round((value - from) / 0.6 - 0.5) + 0.5) * 0.6);
+  const snap = (value: number, from: number): number =>
+    roundMm(from + (Math.round((value - from) / 0.6 - 0.5) + 0.5) * 0.6);
   return [snap(x, origin[0]), snap(y, origin[1])];
 }
 
@@ -172,7 +191,9 @@ export function addIsland(draft: FloorDraft, island: Island): string[] {
     turn === 0 ? [roundMm(x + along), roundMm(y + across)] : [roundMm(x - across), roundMm(y + along)];
   const rect = (along: number, across: number, length: number, width: number): XY[] => {
     const [cx, cy] = place(along, across);
-    return turn === 0 ? box(cx - length / 2, cy - width / 2, cx + length / 2, cy + width / 2) : box(cx - width / 2, cy - length / 2, cx + width / 2, cy + length / 2);
+    return turn === 0
+      ? box(cx - length / 2, cy - width / 2, cx + length / 2, cy + width / 2)
+      : box(cx - width / 2, cy - length / 2, cx + width / 2, cy + length / 2);
   };
   const lift = raised === undefined ? {} : { raised };
   const seats: string[] = [];
@@ -180,7 +201,14 @@ export function addIsland(draft: FloorDraft, island: Island): string[] {
     const along = (index - (perSide - 1) / 2) * DESK.length;
     for (const side of [-1, 1]) {
       const number = draft.workplaces.length + 1;
-      addPiece(draft, 'desk', `Desk ${number}`, rect(along, side * (DESK.gap + DESK.depth / 2), DESK.length, DESK.depth), DESK.top, { base: DESK.base, ...lift });
+      addPiece(
+        draft,
+        'desk',
+        `Desk ${number}`,
+        rect(along, side * (DESK.gap + DESK.depth / 2), DESK.length, DESK.depth),
+        DESK.top,
+        { base: DESK.base, ...lift },
+      );
       seats.push(
         add(draft, 'workplaces', {
           name: `${name} ${seats.length + 1}`,
@@ -190,7 +218,14 @@ export function addIsland(draft: FloorDraft, island: Island): string[] {
       );
     }
     if (screenTop !== undefined) {
-      addPiece(draft, 'screen', `Screen ${screenTop.toFixed(1)} m`, rect(along, 0, DESK.length, SCREEN_THICKNESS), screenTop, { base: DESK.base, ...lift });
+      addPiece(
+        draft,
+        'screen',
+        `Screen ${screenTop.toFixed(1)} m`,
+        rect(along, 0, DESK.length, SCREEN_THICKNESS),
+        screenTop,
+        { base: DESK.base, ...lift },
+      );
     }
   }
   return seats;
@@ -209,7 +244,9 @@ export function addPanels(
   const room = draft.rooms.find(({ id }) => id === roomId);
   if (room === undefined) throw new Error(`addPanels: no room ${roomId}`);
   const taken = ([x, y]: XY): boolean =>
-    [...draft.detectors, ...draft.sources, ...draft.luminaires].some(({ at }) => Math.hypot(at[0] - x, at[1] - y) < 0.55);
+    [...draft.detectors, ...draft.sources, ...draft.luminaires].some(
+      ({ at }) => Math.hypot(at[0] - x, at[1] - y) < 0.55,
+    );
   const [x0, y0] = tileCentre(draft, roomId, ...field.from);
   for (let y = y0; y <= field.to[1]; y += field.pitch[1]) {
     for (let x = x0; x <= field.to[0]; x += field.pitch[0]) {
@@ -224,7 +261,14 @@ export function addPanels(
 /** Toilet cubicles in a row along x or y: walls between them, and a front of piers and closed doors 0.7 m wide. */
 export function addCubicles(
   draft: FloorDraft,
-  row: { readonly along: 'x' | 'y'; readonly start: number; readonly width: number; readonly count: number; readonly front: number; readonly back: number },
+  row: {
+    readonly along: 'x' | 'y';
+    readonly start: number;
+    readonly width: number;
+    readonly count: number;
+    readonly front: number;
+    readonly back: number;
+  },
 ): void {
   const { along, start, width, count, front, back } = row;
   const thickness = 0.03;
@@ -241,6 +285,14 @@ export function addCubicles(
     addPiece(draft, 'partition', 'Cubicle front', rect(from, from + pier, front, frontFace), 2, rest);
     addPiece(draft, 'partition', 'Cubicle door', rect(from + pier, from + pier + 0.7, front, frontFace), 2, rest);
     addPiece(draft, 'partition', 'Cubicle front', rect(from + pier + 0.7, from + width, front, frontFace), 2, rest);
-    if (index > 0) addPiece(draft, 'partition', 'Cubicle wall', rect(from - thickness / 2, from + thickness / 2, frontFace, back), 2, rest);
+    if (index > 0)
+      addPiece(
+        draft,
+        'partition',
+        'Cubicle wall',
+        rect(from - thickness / 2, from + thickness / 2, frontFace, back),
+        2,
+        rest,
+      );
   }
 }

@@ -1,14 +1,25 @@
 import type { FloorFile } from '../../src/core/floor/schema.ts';
 import { pickDetectorTypes } from './detector-types.ts';
-import { add, addPanels, box, createDraft, finishDraft, type FloorDraft, type XY } from './floor-draft.ts';
+import { add, addPanels, box, createDraft, type FloorDraft, finishDraft, type XY } from './floor-draft.ts';
 import { addDetectors, type OfficeGroups } from './office/detectors.ts';
 import { addFurniture } from './office/furniture.ts';
 import { addOpenings, addRooms } from './office/rooms.ts';
 
 function addZones(draft: FloorDraft, groups: OfficeGroups): void {
   add(draft, 'zones', { name: 'Corridor', outline: box(13, 13, 32, 14.8), need: 'walking', heading: 0 });
-  add(draft, 'zones', { name: 'Lift lobby, not for the offices', outline: box(16, 15, 20.8, 18.8), need: 'nobody', groups: [...groups.offices] });
-  add(draft, 'zones', { name: 'Way along the meeting rooms', outline: box(10, 7.2, 22.4, 9), need: 'walking', heading: 0, share: 0.9 });
+  add(draft, 'zones', {
+    name: 'Lift lobby, not for the offices',
+    outline: box(16, 15, 20.8, 18.8),
+    need: 'nobody',
+    groups: [...groups.offices],
+  });
+  add(draft, 'zones', {
+    name: 'Way along the meeting rooms',
+    outline: box(10, 7.2, 22.4, 9),
+    need: 'walking',
+    heading: 0,
+    share: 0.9,
+  });
   const seats: readonly (readonly [string, number, number, number, number])[] = [
     ['Meeting 1, table', 13.5, 9.7, 17.4, 12.3],
     ['Meeting 2, table', 18.1, 9.7, 20.8, 12.1],
@@ -16,12 +27,20 @@ function addZones(draft: FloorDraft, groups: OfficeGroups): void {
     ['Meeting 4, table', 24.5, 9.7, 31.4, 12.4],
     ['Tea point, tables', 29.2, 17.7, 31.9, 20],
   ];
-  for (const [name, x0, y0, x1, y1] of seats) add(draft, 'zones', { name, outline: box(x0, y0, x1, y1), need: 'seated' });
+  for (const [name, x0, y0, x1, y1] of seats)
+    add(draft, 'zones', { name, outline: box(x0, y0, x1, y1), need: 'seated' });
 }
 
 function addSources(draft: FloorDraft): void {
   const outlet = (x: number, y: number, ceiling: number): void => {
-    add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [x, y], radius: 0.3, base: ceiling - 0.02, top: ceiling });
+    add(draft, 'sources', {
+      name: 'Air outlet',
+      kind: 'air outlet',
+      at: [x, y],
+      radius: 0.3,
+      base: ceiling - 0.02,
+      top: ceiling,
+    });
   };
   outlet(6.3, 3.3, 3);
   outlet(14.7, 3.3, 3);
@@ -31,7 +50,14 @@ function addSources(draft: FloorDraft): void {
   outlet(29.3, 21.5, 2.8);
   outlet(28.1, 9.4, 2.8);
   add(draft, 'sources', { name: 'Convector', kind: 'heater', at: [26.3, 24.75], radius: 0.25, base: 0.1, top: 0.6 });
-  add(draft, 'sources', { name: 'Coffee machine', kind: 'machine', at: [26.35, 19.1], radius: 0.25, base: 0.92, top: 1.4 });
+  add(draft, 'sources', {
+    name: 'Coffee machine',
+    kind: 'machine',
+    at: [26.35, 19.1],
+    radius: 0.25,
+    base: 0.92,
+    top: 1.4,
+  });
   add(draft, 'sources', { name: 'Oven', kind: 'heater', at: [26.35, 20.6], radius: 0.3, base: 0.1, top: 0.9 });
   add(draft, 'sources', { name: 'Copier', kind: 'machine', at: [23.25, 21.4], radius: 0.35, base: 0.6, top: 1.2 });
 }
@@ -60,7 +86,12 @@ function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
   for (const [room, from, to, pitch] of rooms) addPanels(draft, room, { from, to, pitch });
   const emergency = { name: 'Emergency panel', emergency: true, watts: 4 };
   addPanels(draft, 'corridor', { from: [22.9, 13.9], to: [23, 14.2], pitch: [0.6, 0.6] }, emergency);
-  addPanels(draft, 'west', { from: [12, 8.1], to: [12, 8.4], pitch: [0.6, 0.6] }, { ...emergency, ...inGroup(groups.west) });
+  addPanels(
+    draft,
+    'west',
+    { from: [12, 8.1], to: [12, 8.4], pitch: [0.6, 0.6] },
+    { ...emergency, ...inGroup(groups.west) },
+  );
 }
 
 /** An invented open-plan office of about 1,000 m² with a few honest mistakes in it. */
@@ -75,8 +106,16 @@ export function composeOpenPlanOffice(): FloorFile {
   addLuminaires(draft, groups);
   draft.revision.push(
     { no: 'A', date: '2031-03-04', by: 'Lighting design', text: 'First issue, detectors on the ceiling grid.' },
-    { no: 'B', date: '2031-03-18', by: 'Lighting design', text: 'Shelf in the west wing raised to 2.2 m at the user’s wish; desk added in the east corner.' },
+    {
+      no: 'B',
+      date: '2031-03-18',
+      by: 'Lighting design',
+      text: 'Shelf in the west wing raised to 2.2 m at the user’s wish; desk added in the east corner.',
+    },
   );
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
-  return finishDraft({ name: 'Open-plan office', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 }, draft);
+  return finishDraft(
+    { name: 'Open-plan office', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 },
+    draft,
+  );
 }

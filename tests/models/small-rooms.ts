@@ -1,6 +1,20 @@
 import type { FloorFile } from '../../src/core/floor/schema.ts';
 import { pickDetectorTypes } from './detector-types.ts';
-import { add, addCubicles, addIsland, addOpening, addPanels, addPiece, addRoom, box, createDraft, type Entry, finishDraft, type FloorDraft, type XY } from './floor-draft.ts';
+import {
+  add,
+  addCubicles,
+  addIsland,
+  addOpening,
+  addPanels,
+  addPiece,
+  addRoom,
+  box,
+  createDraft,
+  type Entry,
+  type FloorDraft,
+  finishDraft,
+  type XY,
+} from './floor-draft.ts';
 
 function addRoomsAndOpenings(draft: FloorDraft): void {
   addRoom(draft, 'corridor', 'Corridor', 'corridor', box(0, 4.9, 16.8, 6.5), 2.5, { ceilingFrom: 'measured' });
@@ -76,19 +90,32 @@ function addFurniture(draft: FloorDraft): void {
 
 function addDetectors(draft: FloorDraft): void {
   type Rest = Omit<Entry<'detectors'>, 'id' | 'name' | 'type' | 'at'>;
-  const hang = (type: string, x: number, y: number, rest: Rest = {}): string => add(draft, 'detectors', { name: `D${draft.detectors.length + 1}`, type, at: [x, y], ...rest });
-  const group = (name: string, main: string, extensions: string[], rest: Omit<Entry<'groups'>, 'id' | 'name' | 'main'>): string =>
-    add(draft, 'groups', { name, main, ...(extensions.length > 0 ? { extensions } : {}), ...rest });
+  const hang = (type: string, x: number, y: number, rest: Rest = {}): string =>
+    add(draft, 'detectors', { name: `D${draft.detectors.length + 1}`, type, at: [x, y], ...rest });
+  const group = (
+    name: string,
+    main: string,
+    extensions: string[],
+    rest: Omit<Entry<'groups'>, 'id' | 'name' | 'main'>,
+  ): string => add(draft, 'groups', { name, main, ...(extensions.length > 0 ? { extensions } : {}), ...rest });
   const office = { switchOn: 'manual', level: 500, delay: 15 } as const;
   const wet = { switchOn: 'automatic', level: 200, delay: 10, ventilationDelay: 15 } as const;
 
   group('Corridor', hang('long-corridor', 8.7, 5.7), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
   // The lens of office 2 was looped onto the group of office 1, which lights office 1 only.
-  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 40, to: 75 }] }), [hang('round-6', 5.8, 3.3)], { serves: ['office-1'], settings: office });
+  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 40, to: 75 }] }), [hang('round-6', 5.8, 3.3)], {
+    serves: ['office-1'],
+    settings: office,
+  });
   group('Office 3', hang('round-6', 9.5, 2.1), [hang('round-6', 11.6, 2.1)], { settings: office });
   group('First aid', hang('round-6', 14.9, 2.7), [], { settings: office });
   for (const [index, x] of [0, 3.1].entries()) {
-    group(`WC ${index + 1}`, hang('flush-5', x + 1.5, 8), [hang('cubicle-3', x + 1, 10.2), ...(index === 0 ? [hang('cubicle-3', x + 2.5, 10.2)] : [])], { settings: wet });
+    group(
+      `WC ${index + 1}`,
+      hang('flush-5', x + 1.5, 8),
+      [hang('cubicle-3', x + 1, 10.2), ...(index === 0 ? [hang('cubicle-3', x + 2.5, 10.2)] : [])],
+      { settings: wet },
+    );
   }
   group('Kitchenette', hang('flush-5', 7.7, 9), [], { settings: { switchOn: 'automatic', level: 200, delay: 10 } });
   group('Store', hang('flush-5', 11.25, 9.4), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
@@ -100,7 +127,14 @@ export function composeSmallRooms(): FloorFile {
   const draft = createDraft();
   addRoomsAndOpenings(draft);
   addFurniture(draft);
-  const source = (name: string, kind: Entry<'sources'>['kind'], at: XY, radius: number, base: number, top: number): void => {
+  const source = (
+    name: string,
+    kind: Entry<'sources'>['kind'],
+    at: XY,
+    radius: number,
+    base: number,
+    top: number,
+  ): void => {
     add(draft, 'sources', { name, kind, at, radius, base, top });
   };
   source('Radiator', 'heater', [2, 0.3], 0.3, 0.1, 0.6);
@@ -111,7 +145,12 @@ export function composeSmallRooms(): FloorFile {
   source('Air outlet', 'air outlet', [8.6, 8.1], 0.2, 2.68, 2.7);
   source('Hand dryer', 'heater', [2.9, 8.7], 0.15, 1, 1.3);
   addDetectors(draft);
-  const zone = (name: string, need: Entry<'zones'>['need'], outline: XY[], rest: Partial<Entry<'zones'>> = {}): void => {
+  const zone = (
+    name: string,
+    need: Entry<'zones'>['need'],
+    outline: XY[],
+    rest: Partial<Entry<'zones'>> = {},
+  ): void => {
     add(draft, 'zones', { name, need, outline, ...rest });
   };
   zone('Corridor', 'walking', box(0, 4.9, 16.8, 6.5), { heading: 0 });
@@ -132,7 +171,12 @@ export function composeSmallRooms(): FloorFile {
     addPanels(draft, room, { from: [x0, y0], to: [x1, y1], pitch: [1.8, 1.8] }, group === undefined ? {} : { group });
   }
   addPanels(draft, 'corridor', { from: [1.5, 5.8], to: [16.5, 6.1], pitch: [2.4, 1.2] }, { group: 'G1' });
-  addPanels(draft, 'corridor', { from: [0.3, 5.2], to: [0.6, 5.5], pitch: [0.6, 0.6] }, { name: 'Emergency panel', emergency: true, watts: 4, group: 'G1' });
+  addPanels(
+    draft,
+    'corridor',
+    { from: [0.3, 5.2], to: [0.6, 5.5], pitch: [0.6, 0.6] },
+    { name: 'Emergency panel', emergency: true, watts: 4, group: 'G1' },
+  );
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
   return finishDraft({ name: 'Small rooms', notes: 'Invented floor; no real building. Licence CC0-1.0.' }, draft);
 }

@@ -17,12 +17,26 @@ function addColumns(draft: FloorDraft): void {
     [38.1, 14.7],
     [6.9, 22.5],
   ];
-  for (const [x, y] of at) addPiece(draft, 'column', 'Column', box(x - 0.2, y - 0.2, x + 0.2, y + 0.2), 3, { from: 'measured' });
+  for (const [x, y] of at)
+    addPiece(draft, 'column', 'Column', box(x - 0.2, y - 0.2, x + 0.2, y + 0.2), 3, { from: 'measured' });
 }
 
-function addCabinets(draft: FloorDraft, name: string, top: number, x: number, y: number, count: number, along: 'x' | 'y', length = 1, depth = 0.45): void {
+function addCabinets(
+  draft: FloorDraft,
+  name: string,
+  top: number,
+  x: number,
+  y: number,
+  count: number,
+  along: 'x' | 'y',
+  length = 1,
+  depth = 0.45,
+): void {
   for (let index = 0; index < count; index += 1) {
-    const outline = along === 'x' ? box(x + index * length, y, x + (index + 1) * length, y + depth) : box(x, y + index * length, x + depth, y + (index + 1) * length);
+    const outline =
+      along === 'x'
+        ? box(x + index * length, y, x + (index + 1) * length, y + depth)
+        : box(x, y + index * length, x + depth, y + (index + 1) * length);
     addPiece(draft, top >= 2.1 ? 'shelving' : 'cabinet', name, outline, top);
   }
 }
@@ -57,8 +71,11 @@ function addWest(draft: FloorDraft): void {
   addCabinets(draft, 'Tall cabinet', TALL_CABINET, 12.45, 15.4, 5, 'y');
   addCabinets(draft, 'Window sideboard', SIDEBOARD, 1, 24.5, 5, 'x', 1.2);
   addCabinets(draft, 'Shelf 2.2 m', SHELF, 7.7, 16.3, 4, 'x', 0.8, 0.4);
-  addPiece(draft, 'other', 'Sofa', box(9.2, 7.6, 11.2, 8.4), 0.8);
+  addPiece(draft, 'other', 'Sofa', box(7.7, 7.5, 9.7, 8.3), 0.8);
   addPiece(draft, 'other', 'Plant trough', box(3, 7.4, 5.4, 7.8), 1.1);
+  // A bench to touch down at, beside the passage to the other half.
+  addPiece(draft, 'desk', 'Touchdown bench', box(20.2, 8.35, 22, 8.95), 1.06, { base: 1 });
+  add(draft, 'workplaces', { name: 'Touchdown', at: [21.5, 7.95], radius: 0.4, facing: 90, posture: 'standing' });
 }
 
 function addBooth(draft: FloorDraft, x: number, y: number): void {
@@ -81,7 +98,15 @@ function addEast(draft: FloorDraft): void {
     [35.1, 1.2, 0.45],
     [39.3, 1.2, 0.45],
   ] as const) {
-    addIsland(draft, { x, y: 3.5, turn: 90, perSide: 3, screenTop, name: 'South-east', ...(raised > 0 ? { raised } : {}) });
+    addIsland(draft, {
+      x,
+      y: 3.5,
+      turn: 90,
+      perSide: 3,
+      screenTop,
+      name: 'South-east',
+      ...(raised > 0 ? { raised } : {}),
+    });
   }
   for (const y of [10.6, 14.4]) {
     addIsland(draft, { x: 41.1, y, turn: 0, perSide: 3, screenTop: 1.2, name: 'East wing' });
@@ -146,7 +171,15 @@ function addTeaPoint(draft: FloorDraft): void {
   addPiece(draft, 'desk', 'Dining table', box(29.4, 23.4, 31, 24.2), TABLE.top, { base: TABLE.base });
   addPiece(draft, 'partition', 'Glass screen', box(29.6, 17.5, 32, 17.56), ROOM_SLAB, { glass: true });
   addPiece(draft, 'other', 'Bench', box(26.6, 24.4, 28.6, 24.9), 0.45);
-  for (const y of [19.5, 20.7]) add(draft, 'luminaires', { name: 'Pendant over the high table', at: [28.4, y], size: [0.5, 0.5], base: 1.9, top: 2.25, watts: 12 });
+  for (const y of [19.5, 20.7])
+    add(draft, 'luminaires', {
+      name: 'Pendant over the high table',
+      at: [28.4, y],
+      size: [0.5, 0.5],
+      base: 1.9,
+      top: 2.25,
+      watts: 12,
+    });
 }
 
 export function addFurniture(draft: FloorDraft): void {
