@@ -92,6 +92,13 @@ export function smoothLoop(loop: Loop): Loop {
     const after = runOf(k + 1);
     const cornerBefore = Math.abs(before.x1 - before.x0) + Math.abs(before.y1 - before.y0) >= SIDE;
     const cornerAfter = Math.abs(after.x1 - after.x0) + Math.abs(after.y1 - after.y0) >= SIDE;
+    // A step of a stair turns one way and then the other: its middle lies on the line that it stands for.
+    const turnBefore = (before.x1 - before.x0) * (y1 - y0) - (before.y1 - before.y0) * (x1 - x0);
+    const turnAfter = (x1 - x0) * (after.y1 - after.y0) - (y1 - y0) * (after.x1 - after.x0);
+    if (!cornerBefore && !cornerAfter && turnBefore * turnAfter < 0) {
+      points.push((x0 + x1) / 2, (y0 + y1) / 2);
+      continue;
+    }
     const inset = 1 / length;
     if (cornerBefore) points.push(x0, y0);
     else points.push(x0 + (x1 - x0) * inset, y0 + (y1 - y0) * inset);
