@@ -62,6 +62,20 @@ function addSources(draft: FloorDraft): void {
   add(draft, 'sources', { name: 'Copier', kind: 'machine', at: [23.25, 21.4], radius: 0.35, base: 0.6, top: 1.2 });
 }
 
+/** What was found when somebody sat down at two of the desks for the length of the delay. */
+function addRecords(draft: FloorDraft): void {
+  const idOf = (name: string): string => {
+    const found = draft.workplaces.find((workplace) => workplace.name === name);
+    if (found === undefined) throw new Error(`no workplace ${name}`);
+    return found.id;
+  };
+  const record = (about: string, expected: string, found: string, pass: boolean, text: string): void => {
+    draft.records.push({ date: '2031-04-02', by: 'Commissioning', kind: 'seat', about, expected, found, pass, text });
+  };
+  record(idOf('West wing 1'), 'seen', 'seen', true, 'Light held for 15 min with small movements.');
+  record(idOf('Focus 1'), 'not seen', 'not seen', false, 'Light went out behind the shelf.');
+}
+
 function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
   const [southWest, westWing, southEast, eastWing] = groups.offices;
   const inGroup = (group: string | undefined): { group?: string } => (group === undefined ? {} : { group });
@@ -104,6 +118,7 @@ export function composeOpenPlanOffice(): FloorFile {
   const groups = addDetectors(draft);
   addZones(draft, groups);
   addLuminaires(draft, groups);
+  addRecords(draft);
   draft.revision.push(
     { no: 'A', date: '2031-03-04', by: 'Lighting design', text: 'First issue, detectors on the ceiling grid.' },
     {
@@ -115,7 +130,7 @@ export function composeOpenPlanOffice(): FloorFile {
   );
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
   return finishDraft(
-    { name: 'Open-plan office', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 90 },
+    { name: 'Open-plan office', notes: 'Invented floor; no real building. Licence CC0-1.0.', north: 78 },
     draft,
   );
 }

@@ -101,9 +101,9 @@ function addDetectors(draft: FloorDraft): void {
   const office = { switchOn: 'manual', level: 500, delay: 15 } as const;
   const wet = { switchOn: 'automatic', level: 200, delay: 10, ventilationDelay: 15 } as const;
 
-  group('Corridor', hang('long-corridor', 8.7, 5.7), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
+  group('Corridor', hang('long-corridor', 9.3, 5.7), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
   // The lens of office 2 was looped onto the group of office 1, which lights office 1 only.
-  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 40, to: 75 }] }), [hang('round-6', 5.8, 3.3)], {
+  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 54, to: 75 }] }), [hang('round-6', 5.8, 3.3)], {
     serves: ['office-1'],
     settings: office,
   });

@@ -81,7 +81,9 @@ export function addDetectors(draft: FloorDraft): OfficeGroups {
     [hang(draft, 'meet-4', 'rectangle-8', 26.1, 10.9), hang(draft, 'meet-4', 'rectangle-8', 29.7, 10.9)],
     { settings: MEETING },
   );
-  group(draft, 'Stair', [hang(draft, 'stair', 'round-6', 14.5, 16.2)], { settings: { ...TRAFFIC, level: 150 } });
+  group(draft, 'Stair', [hang(draft, 'stair', 'round-6', 14.5, 16.2, { status: 'existing', locked: true })], {
+    settings: { ...TRAFFIC, level: 150 },
+  });
   group(draft, 'Lift lobby', [hang(draft, 'lobby', 'round-6', 18.4, 16.9)], { settings: TRAFFIC });
   for (const [index, x] of [21, 23.5].entries()) {
     const room = `wc-${index + 1}`;
@@ -90,6 +92,7 @@ export function addDetectors(draft: FloorDraft): OfficeGroups {
       `WC ${index + 1}`,
       [
         hang(draft, room, 'flush-5', x + 1.2, 15.9),
+        hangAt(draft, 'flush-5', [x + 0.5, 18.9]),
         hangAt(draft, 'flush-5', [x + 1.7, 18.465]),
         hangAt(draft, 'flush-5', [x + 1.7, 20.2]),
       ],
@@ -103,6 +106,8 @@ export function addDetectors(draft: FloorDraft): OfficeGroups {
   group(draft, 'Print and post', [hang(draft, 'print', 'round-6', 23.4, 22.5)], {
     settings: { switchOn: 'automatic', level: 300, delay: 10 },
   });
+  // The old lens over the post shelf goes when the new one is in.
+  hang(draft, 'print', 'round-6', 22, 23.7, { status: 'remove' });
   group(draft, 'Quiet room', [hang(draft, 'quiet', 'round-6', 15.4, 23), hang(draft, 'quiet', 'round-6', 18.4, 23)], {
     settings: OFFICE,
   });
