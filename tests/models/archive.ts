@@ -91,7 +91,7 @@ function addDetectors(draft: FloorDraft): void {
     extensions: reading.slice(1),
     settings: { switchOn: 'automatic', level: 500, delay: 15 },
   });
-  const intake = hang('rectangle-8', 26.1, 11.7);
+  const intake = hang('wide-9', 26.1, 11.7);
   add(draft, 'groups', { name: 'Intake', main: intake, settings: { switchOn: 'manual', level: 500, delay: 10 } });
 }
 

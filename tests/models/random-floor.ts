@@ -15,14 +15,14 @@ function addTypes(draft: FloorDraft, random: Random): void {
       ['tangential', 1.9],
       ['radial', 1.3],
     ] as const) {
-      if (random.chance(0.1)) continue;
+      if (random.chance(0.06)) continue;
       const plane =
         motion === 'minor'
           ? random.pick([0, 0.8, random.between(0.4, 1.1)])
           : random.pick([0, 1.2, random.between(0.8, 1.5)]);
       const rows = random.whole(1, 3);
       for (let row = 0; row < rows; row += 1) {
-        const size = scale * random.between(2.5, 7);
+        const size = scale * random.between(3.5, 11);
         const mounting = mountings[row] ?? 2.8;
         if (rectangular) ranges.push({ motion, mounting, plane, length: size, width: size * random.between(0.15, 1) });
         else ranges.push({ motion, mounting, plane, diameter: size });
@@ -117,7 +117,7 @@ function isClear(draft: FloorDraft, [x, y]: XY, height: number): boolean {
 }
 
 function addDetectors(draft: FloorDraft, random: Random, rooms: RandomRooms): void {
-  const wanted = random.whole(1, 6);
+  const wanted = random.whole(2, 7);
   for (let tries = 0; tries < 400 && draft.detectors.length < wanted; tries += 1) {
     const at = rooms.pointInside(random);
     const room = draft.rooms.find(
@@ -125,7 +125,7 @@ function addDetectors(draft: FloorDraft, random: Random, rooms: RandomRooms): vo
     );
     const type = random.pick(draft.types);
     if (room === undefined) continue;
-    const height = random.chance(0.5) ? random.between(1.7, room.ceiling) : undefined;
+    const height = random.chance(0.4) ? random.between(random.pick([1.6, 2.2]), room.ceiling) : undefined;
     if (!isClear(draft, at, height ?? room.ceiling - (type.drop ?? 0))) continue;
     const masks: Entry<'detectors'>['masks'] = Array.from({ length: random.pick([0, 0, 1, 2]) }, () => {
       const from = random.between(0, 360);
@@ -143,7 +143,7 @@ function addDetectors(draft: FloorDraft, random: Random, rooms: RandomRooms): vo
       at,
       turn: random.between(-90, 400),
       reach: random.pick([1, 1, random.between(0.4, 1.6)]),
-      status: random.pick(['new', 'new', 'existing', 'remove']),
+      status: random.chance(0.1) ? 'remove' : random.pick(['new', 'new', 'existing']),
       ...(height === undefined ? {} : { height }),
       ...(masks.length > 0 ? { masks } : {}),
     });
