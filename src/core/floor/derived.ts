@@ -1,6 +1,6 @@
-/** Values the file may leave out and that follow from more than their own object. */
-import { isInRing } from '../geometry/polygon.ts';
-import { type Detector, type Floor, LIMITS, type Opening, type Point, type Room, type Zone } from './schema.ts';
+/** Values a file may leave out and that follow from more than their own object. Lengths in metres. */
+import { findRoomAt, listJoinedRooms } from './rooms.ts';
+import { type Detector, type DetectorType, type Floor, LIMITS, type Opening, type Room, type Zone } from './schema.ts';
 
 /** Whether doors count as their `state` says, or every door as open. A passage is always open, a window never. */
 export type Doors = 'stated' | 'open';
@@ -8,40 +8,26 @@ export type Doors = 'stated' | 'open';
 const DOOR_HEAD = 2.1;
 const ZONE_SHARE = 0.95;
 
-/** The first room of the file that holds a point: inside its outline and in none of its holes, by the half-open even-odd rule. */
-export function findRoomAt(rooms: readonly Room[], at: Point): Room | undefined {
-  return rooms.find((room) => isInRing(room.outline, at[0], at[1]) && !room.holes.some((hole) => isInRing(hole, at[0], at[1])));
-}
+const passageHeads = new WeakMap<readonly Room[], WeakMap<Opening, number>>();
 
-/** The rooms an opening joins: those in front of it on either side, in the order they are met. */
-export function listJoinedRooms(opening: Opening, rooms: readonly Room[]): readonly Room[] {
-  const [x0, y0] = opening.from;
-  const dx = opening.to[0] - x0;
-  const dy = opening.to[1] - y0;
-  const width = Math.hypot(dx, dy);
-  const reach = opening.depth / 2 + 0.001;
-  const found = new Set<Room>();
-  for (const side of [1, -1]) {
-    for (const along of [0.5, 0.25, 0.75]) {
-      for (let step = 1; step <= 8; step++) {
-        const off = (side * reach * step) / 8;
-        const room = findRoomAt(rooms, [x0 + along * dx - (off * dy) / width, y0 + along * dy + (off * dx) / width]);
-        if (room !== undefined) {
-          found.add(room);
-          break;
-        }
-      }
-    }
-  }
-  return [...found];
-}
-
-/** Height of an opening's head in metres: as stated, else 2.1; for a passage the lower of the ceilings it joins. */
+/**
+ * Height of an opening's head: as stated, else 2.1 m; for a passage the lower of the ceilings it joins, and the
+ * highest there may be when it joins none (it then cuts no wall either).
+ */
 export function headOf(opening: Opening, floor: Floor): number {
   if (opening.head !== undefined) return opening.head;
   if (opening.kind !== 'passage') return DOOR_HEAD;
-  const ceilings = listJoinedRooms(opening, floor.rooms).map((room) => room.ceiling);
-  return Math.min(LIMITS.height, ...ceilings);
+  let heads = passageHeads.get(floor.rooms);
+  if (heads === undefined) {
+    heads = new WeakMap();
+    passageHeads.set(floor.rooms, heads);
+  }
+  let head = heads.get(opening);
+  if (head === undefined) {
+    head = Math.min(LIMITS.height, ...listJoinedRooms(opening, floor.rooms).map((room) => room.ceiling));
+    heads.set(opening, head);
+  }
+  return head;
 }
 
 /** Whether a sight line may pass an opening: a passage always, a window never, a door by its state or when all are open. */
@@ -52,17 +38,26 @@ export function isOpen(opening: Opening, doors: Doors): boolean {
 }
 
 /**
- * Height of a detector's lens in metres: as stated, else the ceiling of its room less its type's drop.
+ * Height of a detector's lens: as stated, else the ceiling of its room less its type's drop, never below the floor.
  * Outside every room and without a stated height it is 0, where nothing is seen.
  */
 export function lensHeightOf(detector: Detector, floor: Floor): number {
   if (detector.height !== undefined) return detector.height;
   const room = findRoomAt(floor.rooms, detector.at);
-  const type = floor.types.find((each) => each.id === detector.type);
-  return room === undefined ? 0 : Math.max(0, room.ceiling - (type?.drop ?? 0));
+  return room === undefined ? 0 : Math.max(0, room.ceiling - (findType(floor, detector)?.drop ?? 0));
+}
+
+/** The type a detector names; undefined only in a floor that was never read. */
+function findType(floor: Floor, detector: Detector): DetectorType | undefined {
+  return floor.types.find((type) => type.id === detector.type);
 }
 
 /** The share of a zone that has to be seen (of `nobody`: that may be seen): as stated, else 0.95, and 0 for `nobody`. */
 export function shareOf(zone: Zone): number {
   return zone.share ?? (zone.need === 'nobody' ? 0 : ZONE_SHARE);
+}
+
+/** Whether a floor has no rooms yet: the state an editor begins with, of which there is nothing to check. */
+export function isEmpty(floor: Floor): boolean {
+  return floor.rooms.length === 0;
 }

@@ -1,8 +1,9 @@
-export { type Doors, findRoomAt, headOf, isOpen, lensHeightOf, listJoinedRooms, shareOf } from './derived.ts';
+export { type Doors, headOf, isEmpty, isOpen, lensHeightOf, shareOf } from './derived.ts';
 export { type Fault, formatFault } from './fault.ts';
 export type * from './ids.ts';
 export { type ParsedFloor, parseFloor, validateFloor } from './parse.ts';
 export { resolveFloor } from './resolve.ts';
+export { findRoomAt, listJoinedRooms } from './rooms.ts';
 export {
   type Analysis,
   type Detector,

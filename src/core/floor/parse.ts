@@ -1,30 +1,47 @@
-import type { Fault } from './fault.ts';
+import { checkLenses } from './check-lenses.ts';
+import { checkOutlines } from './check-outlines.ts';
+import { checkReferences } from './check-references.ts';
+import { checkShape } from './check-shape.ts';
+import { checkSizes } from './check-sizes.ts';
+import { createFaultList, type Fault, type FaultList } from './fault.ts';
+import { readJson } from './json-text.ts';
+import { migrateFloor } from './migrate.ts';
 import { resolveFloor } from './resolve.ts';
 import { type Floor, type FloorFile, floorSchema } from './schema.ts';
+import { readShape } from './shape.ts';
+import { surveyValue } from './survey.ts';
 
-/** A floor as it was read, or what keeps it from being one. */
+/** A floor as it was read, or everything that keeps it from being one. */
 export type ParsedFloor =
   | { readonly ok: true; readonly file: FloorFile; readonly floor: Floor }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-/** Reads the text of a floor file. Never throws. */
+/**
+ * Reads the text of a floor file: JSON, then the format, then the shape of every value, then what several values say
+ * together. Each step is only taken when the one before found nothing, so that no fault is the echo of another.
+ * Never throws; nothing is repaired.
+ */
 export function parseFloor(text: string): ParsedFloor {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return { ok: false, faults: [{ path: '', what: 'is no JSON', remedy: 'A floor file is JSON in UTF-8.' }] };
-  }
-  return validateFloor(value);
+  const faults = createFaultList();
+  const read = readJson(text, faults);
+  return read.ok ? judge(read.value, faults) : { ok: false, faults: faults.list() };
 }
 
-/** Judges a value that has been read already. Never throws. */
+/** Judges a value that has been read already, as `parseFloor` does. The value is kept, not copied: hand it over for good. */
 export function validateFloor(value: unknown): ParsedFloor {
-  const result = floorSchema.safeParse(value);
-  if (!result.success) {
-    const faults = result.error.issues.map((issue) => ({ path: issue.path.join('.'), what: issue.message, remedy: '' }));
-    return { ok: false, faults };
-  }
-  const file = value as FloorFile;
-  return { ok: true, file, floor: resolveFloor(file) };
+  const faults = createFaultList();
+  surveyValue(value, faults);
+  return faults.count === 0 ? judge(value, faults) : { ok: false, faults: faults.list() };
+}
+
+function judge(value: unknown, faults: FaultList): ParsedFloor {
+  const present = migrateFloor(value, faults);
+  if (faults.count === 0) checkShape(present, readShape(floorSchema), faults);
+  if (faults.count > 0) return { ok: false, faults: faults.list() };
+  const file = present as FloorFile;
+  const floor = resolveFloor(file);
+  checkReferences(floor, faults);
+  checkSizes(floor, faults);
+  if (checkOutlines(floor, faults)) checkLenses(floor, faults);
+  return faults.count === 0 ? { ok: true, file, floor } : { ok: false, faults: faults.list() };
 }

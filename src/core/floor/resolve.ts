@@ -1,13 +1,71 @@
 import { type Floor, type FloorFile, floorSchema } from './schema.ts';
+import { type ObjectShape, readShape, type Shape } from './shape.ts';
 
-const resolved = new WeakMap<FloorFile, Floor>();
+/** What each object and list of a file was resolved to. */
+const resolved = new WeakMap<object, unknown>();
+/** By the first member of a resolved list, the list it was last the first of: found again when an equal one is made. */
+const listsByFirst = new WeakMap<object, readonly unknown[]>();
+const emptyList: readonly unknown[] = Object.freeze([]);
 
-/** Fills in the defaults of a floor file. The same file gives the same floor. */
+/**
+ * Fills in the defaults of a floor file. What the file holds is trusted: read it with `parseFloor` first.
+ *
+ * The same object or list of the file gives the same object of the floor, and lists whose members are all the same
+ * give the same list, so that identity tells what an edit has changed. Keys stand in the order of the format, whatever
+ * the order in the file. The floor is frozen but for what it shares with the file (outlines, notes).
+ */
 export function resolveFloor(file: FloorFile): Floor {
-  let floor = resolved.get(file);
-  if (floor === undefined) {
-    floor = floorSchema.parse(file);
-    resolved.set(file, floor);
+  return resolveValue(file, readShape(floorSchema)) as Floor;
+}
+
+function resolveValue(value: unknown, shape: Shape): unknown {
+  switch (shape.kind) {
+    case 'object':
+      return resolveObject(value as Readonly<Record<string, unknown>>, shape);
+    case 'list':
+      return holdsObjects(shape.item) ? resolveList(value as readonly unknown[], shape.item) : value;
+    case 'choice': {
+      // Only objects have defaults, and the options of a choice between objects differ in required keys alone.
+      const option = shape.options.find((each) => each.kind === 'object' && isMeant(value, each));
+      return option === undefined ? value : resolveValue(value, option);
+    }
+    default:
+      return value;
   }
-  return floor;
+}
+
+function resolveObject(file: Readonly<Record<string, unknown>>, shape: ObjectShape): unknown {
+  const known = resolved.get(file);
+  if (known !== undefined) return known;
+  const out: Record<string, unknown> = {};
+  for (const { key, shape: inner, preset } of shape.members) {
+    // Not `??`: null is a value where the format allows it.
+    const value = file[key] === undefined ? preset : file[key];
+    if (value !== undefined) out[key] = resolveValue(value, inner);
+  }
+  resolved.set(file, Object.freeze(out));
+  return out;
+}
+
+function resolveList(file: readonly unknown[], item: Shape): readonly unknown[] {
+  if (file.length === 0) return emptyList;
+  const known = resolved.get(file) as readonly unknown[] | undefined;
+  if (known !== undefined) return known;
+  let out: readonly unknown[] = file.map((each) => resolveValue(each, item));
+  const first = out[0] as object;
+  const before = listsByFirst.get(first);
+  if (before !== undefined && before.length === out.length && out.every((each, i) => each === before[i])) out = before;
+  else listsByFirst.set(first, Object.freeze(out));
+  resolved.set(file, out);
+  return out;
+}
+
+function holdsObjects(shape: Shape): boolean {
+  return shape.kind === 'object' || (shape.kind === 'choice' && shape.options.some(holdsObjects));
+}
+
+function isMeant(value: unknown, shape: ObjectShape): boolean {
+  return (
+    typeof value === 'object' && value !== null && shape.members.every(({ key, required }) => !required || key in value)
+  );
 }

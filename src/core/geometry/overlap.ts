@@ -1,0 +1,181 @@
+/**
+ * How deep regions of the plan push into each other, without clipping them: only the question "deeper than so much?"
+ * is answered, and it is answered on the edges.
+ */
+import { type BoxIndex, createBoxIndex } from './box-index.ts';
+import { type Box, computeBox, computeRingDistance, isInRing, type PlanPoint, type PlanRing } from './polygon.ts';
+
+/** A part of the plan: what an odd number of its rings hold, as an outline and its holes do. */
+export interface Region {
+  readonly rings: readonly PlanRing[];
+  /** Around all rings. */
+  readonly box: Box;
+  /** Every edge: x, y of its start, then of its end. */
+  readonly edges: Float64Array;
+  readonly index: BoxIndex;
+}
+
+export function createRegion(rings: readonly PlanRing[]): Region {
+  const edges = new Float64Array(rings.reduce((sum, ring) => sum + ring.length, 0) * 4);
+  const boxes: Box[] = [];
+  for (const ring of rings) {
+    let a = ring[ring.length - 1] as PlanPoint;
+    for (const b of ring) {
+      edges.set([a[0], a[1], b[0], b[1]], boxes.length * 4);
+      boxes.push(computeBox([a, b]));
+      a = b;
+    }
+  }
+  return { rings, box: computeBox(rings.flat()), edges, index: createBoxIndex(boxes) };
+}
+
+/** Whether a region holds a point, by the half-open even-odd rule over all its rings. */
+export function isInRegion(region: Region, x: number, y: number): boolean {
+  let inside = false;
+  for (const ring of region.rings) if (isInRing(ring, x, y)) inside = !inside;
+  return inside;
+}
+
+/**
+ * A point that lies deeper than `depth` (metres) inside both of two regions, or undefined: they share no more than a
+ * sliver, an edge or nothing. Exact for what pushes in from the side; regions thinner than twice the depth may pass.
+ */
+export function findCommonPlace(a: Region, b: Region, depth: number): PlanPoint | undefined {
+  return (
+    findEdgePlace(a, b, depth, true) ??
+    findEdgePlace(b, a, depth, true) ??
+    // No edge of one goes deep into the other: then one holds the deep inside of the other whole, or nothing of it.
+    [findInnerPlace(a), findInnerPlace(b)].find(
+      ([x, y]) => isDeepInside(a, x, y, depth) && isDeepInside(b, x, y, depth),
+    )
+  );
+}
+
+/** A point on the edges of `a` more than `depth` outside `b`, or undefined when `b` holds all of `a` but for a sliver. */
+export function findPlaceOutside(a: Region, b: Region, depth: number): PlanPoint | undefined {
+  return findEdgePlace(a, b, depth, false);
+}
+
+/** A point on an edge of `a` that is farther than `depth` from every edge of `b`, on the asked side of them. */
+function findEdgePlace(a: Region, b: Region, depth: number, inside: boolean): PlanPoint | undefined {
+  const covered: [number, number][] = [];
+  for (let at = 0; at < a.edges.length; at += 4) {
+    const [x0, y0, x1, y1] = a.edges.subarray(at, at + 4) as unknown as [number, number, number, number];
+    const box = {
+      minX: Math.min(x0, x1) - depth,
+      minY: Math.min(y0, y1) - depth,
+      maxX: Math.max(x0, x1) + depth,
+      maxY: Math.max(y0, y1) + depth,
+    };
+    if (inside && (box.minX > b.box.maxX || box.maxX < b.box.minX || box.minY > b.box.maxY || box.maxY < b.box.minY))
+      continue;
+    const length = Math.hypot(x1 - x0, y1 - y0);
+    if (length === 0) continue;
+    const dx = (x1 - x0) / length;
+    const dy = (y1 - y0) / length;
+    covered.length = 0;
+    b.index.query(box, (edge) => {
+      const near = findNearStretch(x0, y0, dx, dy, b.edges, edge * 4, depth);
+      if (near !== undefined) covered.push(near);
+      return false;
+    });
+    covered.sort((p, q) => p[0] - q[0]);
+    let free = 0;
+    for (const [from, to] of [...covered, [length, length]] as const) {
+      const end = Math.min(from, length);
+      if (end - free > 1e-9) {
+        const middle = (free + end) / 2;
+        const [x, y] = [x0 + middle * dx, y0 + middle * dy];
+        if (isInRegion(b, x, y) === inside) return [x, y];
+      }
+      free = Math.max(free, to);
+    }
+  }
+  return undefined;
+}
+
+/**
+ * The stretch of the line from (x0, y0) along (dx, dy), in metres, that lies within `distance` of an edge: what the
+ * line cuts of a rectangle and two discs, which together are convex.
+ */
+function findNearStretch(
+  x0: number,
+  y0: number,
+  dx: number,
+  dy: number,
+  edges: Float64Array,
+  at: number,
+  distance: number,
+): [number, number] | undefined {
+  const [ax, ay, bx, by] = edges.subarray(at, at + 4) as unknown as [number, number, number, number];
+  let from = Infinity;
+  let to = -Infinity;
+  const add = (low: number, high: number): void => {
+    if (low > high) return;
+    from = Math.min(from, low);
+    to = Math.max(to, high);
+  };
+  for (const [cx, cy] of [
+    [ax, ay],
+    [bx, by],
+  ] as const) {
+    const foot = (cx - x0) * dx + (cy - y0) * dy;
+    const off = (cx - x0) * dy - (cy - y0) * dx;
+    const half = distance * distance - off * off;
+    if (half >= 0) add(foot - Math.sqrt(half), foot + Math.sqrt(half));
+  }
+  const length = Math.hypot(bx - ax, by - ay);
+  if (length > 0) {
+    const ux = (bx - ax) / length;
+    const uy = (by - ay) / length;
+    // In the edge's own axes: along it between 0 and its length, across it within the distance.
+    const along = findStretchBetween((x0 - ax) * ux + (y0 - ay) * uy, dx * ux + dy * uy, 0, length);
+    const across = findStretchBetween((y0 - ay) * ux - (x0 - ax) * uy, dy * ux - dx * uy, -distance, distance);
+    add(Math.max(along[0], across[0]), Math.min(along[1], across[1]));
+  }
+  return from <= to ? [from, to] : undefined;
+}
+
+/** The t for which low <= start + t·rate <= high. */
+function findStretchBetween(start: number, rate: number, low: number, high: number): [number, number] {
+  if (Math.abs(rate) < 1e-15) return start >= low && start <= high ? [-Infinity, Infinity] : [Infinity, -Infinity];
+  const a = (low - start) / rate;
+  const b = (high - start) / rate;
+  return a < b ? [a, b] : [b, a];
+}
+
+function isDeepInside(region: Region, x: number, y: number, depth: number): boolean {
+  return isInRegion(region, x, y) && region.rings.every((ring) => computeRingDistance(ring, x, y) > depth);
+}
+
+const innerPlaces = new WeakMap<Region, PlanPoint>();
+
+/** A point well inside a region: of a few level lines through its widest gaps between corners, the roomiest middle. */
+function findInnerPlace(region: Region): PlanPoint {
+  const known = innerPlaces.get(region);
+  if (known !== undefined) return known;
+  const levels = [...new Set(region.rings.flat().map(([, y]) => y))].sort((p, q) => p - q);
+  const gaps = levels.slice(1).map((y, i) => ({ y: (y + (levels[i] as number)) / 2, tall: y - (levels[i] as number) }));
+  gaps.sort((p, q) => q.tall - p.tall);
+  let best: PlanPoint = region.rings[0]?.[0] ?? [0, 0];
+  let room = -1;
+  for (const { y } of gaps.slice(0, 8)) {
+    const cuts: number[] = [];
+    for (let at = 0; at < region.edges.length; at += 4) {
+      const [ax, ay, bx, by] = region.edges.subarray(at, at + 4) as unknown as [number, number, number, number];
+      if (ay > y !== by > y) cuts.push(ax + ((bx - ax) * (y - ay)) / (by - ay));
+    }
+    cuts.sort((p, q) => p - q);
+    for (let i = 0; i + 1 < cuts.length; i += 2) {
+      const x = ((cuts[i] as number) + (cuts[i + 1] as number)) / 2;
+      if (((cuts[i + 1] as number) - (cuts[i] as number)) / 2 <= room) continue;
+      const clearance = Math.min(...region.rings.map((ring) => computeRingDistance(ring, x, y)));
+      if (clearance > room) {
+        room = clearance;
+        best = [x, y];
+      }
+    }
+  }
+  innerPlaces.set(region, best);
+  return best;
+}
