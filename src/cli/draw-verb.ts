@@ -11,7 +11,7 @@ export const drawVerb: Verb = {
                   headings (walking people: the share of headings seen).
   --scale N       Drawn at 1:N, N being 50, 100 or 200; left out, the one that suits the size.
   --ranges        With the ranges of every detector.
-  --width N       Width of a .png in pixels; left out, 200 dots an inch, at most 4000.
+  --width N       Width of a .png in pixels; left out, 150 dots an inch, at most 4000.
 
 Examples
   lacuna draw office.json --out office.svg

@@ -3,8 +3,8 @@ import { createRequire } from 'node:module';
 import { initWasm, Resvg } from '@resvg/resvg-wasm';
 import type { Plan } from '../handover/plan/plan.ts';
 
-/** Dots per millimetre (200 an inch), as long as the picture stays within the most pixels. */
-const DOTS_PER_MM = 200 / 25.4;
+/** Dots per millimetre (150 an inch), as long as the picture stays within the most pixels. */
+const DOTS_PER_MM = 150 / 25.4;
 const MOST_PIXELS = 4_000;
 
 /** The fonts a plan asks for, and one with more letters for names that those cannot write. */

@@ -66,11 +66,11 @@ function cellAhead(x: number, y: number, heading: number, left: boolean): readon
 /** Runs at least this long, in cells, are taken for a straight side, and two of them for a true corner. */
 const SIDE = 3;
 /** Cells by which the smooth line may leave the middles of the steps. */
-const TOLERANCE = 0.5;
+const TOLERANCE = 0.4;
 
 /**
  * The stairs of a loop made straight: through the middles of short runs and the corners of long ones, then with as few
- * points as stay within half a cell of them. Only for the eye: areas are counted in cells.
+ * points as stay close to them. Only for the eye: areas are counted in cells.
  */
 export function smoothLoop(loop: Loop): Loop {
   const count = loop.length / 2;

@@ -60,7 +60,7 @@ export function writeFieldKey(
     ['headings', 'for too few headings', areas.headingsM2],
   ];
   const blind = causes
-    .filter(([texture, , area]) => area > 0 || (texture !== 'headings' && texture !== 'masked'))
+    .filter(([, , area]) => area > 0)
     .map(([texture, label, area]) => ({
       width: SWATCH.width,
       draw: (at: Spot) => textureSwatch(at, texture),

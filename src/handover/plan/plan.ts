@@ -151,7 +151,7 @@ function drawFloor(coverage: Coverage, result: CheckResult, options: PlanOptions
   const sources = drawSources(floor, frame, labels);
   labelRooms(floor, frame, labels);
   const zones = drawZones(floor, result.zones, frame, labels);
-  labelFurniture(floor, frame, labels);
+  labelFurniture(floor, height, frame, labels);
   return [
     drawGround(floor, frame),
     drawLowFurniture(floor, height, frame),
@@ -161,13 +161,31 @@ function drawFloor(coverage: Coverage, result: CheckResult, options: PlanOptions
     drawLuminaires(floor, frame),
     drawWalls(floor, frame),
     zones,
-    drawMasks(floor, height, frame),
-    drawRanges(floor, ranges, frame),
+    element('clipPath', { id: 'sheet' }, drawSheetArea(floor, frame)),
+    element(
+      'g',
+      { 'clip-path': 'url(#sheet)' },
+      `${drawMasks(floor, height, frame)}${drawRanges(floor, ranges, frame)}` || element('g', {}),
+    ),
     sources,
     workplaces,
     detectors,
     labels.write(),
   ].join('\n');
+}
+
+/** Where the floor lies on the sheet, with a little around it: ranges end there. */
+function drawSheetArea(floor: Floor, frame: Frame): string {
+  const box = computeBox(floor.rooms.flatMap((room) => room.outline));
+  const upperLeft = frame.toSpot([box.minX - WALL_BAND, box.maxY + WALL_BAND]);
+  const lowerRight = frame.toSpot([box.maxX + WALL_BAND, box.minY - WALL_BAND]);
+  const rim = 1.5;
+  return element('rect', {
+    x: upperLeft.x - rim,
+    y: upperLeft.y - rim,
+    width: lowerRight.x - upperLeft.x + 2 * rim,
+    height: lowerRight.y - upperLeft.y + 2 * rim,
+  });
 }
 
 /** Names of rooms, each at the first free place from its top left; where none is free the name is left out. */

@@ -71,14 +71,13 @@ function along(a: Point, b: Point, part: number): Point {
 }
 
 function drawOpening(opening: Opening, floor: Floor, frame: Frame): string {
-  const jambs = [-1, 1].map((side) => pathOf(endsOf(opening, side, WALL_BAND / 2).map(frame.toSpot), false)).join('');
+  const [low, high] = bandOf(opening, floor);
   const thin = { fill: 'none', stroke: COLOUR.ink, 'stroke-width': LINE.thin };
   switch (opening.kind) {
     case 'window': {
-      const panes = [-1, 0, 1]
-        .map((side) => pathOf(sideOf(opening, (side * WALL_BAND) / 2).map(frame.toSpot), false))
-        .join('');
-      return element('path', { d: panes + jambs, ...thin });
+      const panes = [low, (low + high) / 2, high].map((offset) => sideOf(opening, offset));
+      const lines = [...panes, ...endsOf(opening, low, high)].map((line) => pathOf(line.map(frame.toSpot), false));
+      return element('path', { d: lines.join(''), ...thin });
     }
     case 'passage':
       return element('path', {
@@ -128,10 +127,22 @@ function sideOf({ from, to }: Opening, offset: number): [Point, Point] {
   ];
 }
 
-/** The short line across an opening's beginning (side −1) or end, so many metres to either side. */
-function endsOf(opening: Opening, side: number, offset: number): [Point, Point] {
-  const end = side < 0 ? 0 : 1;
-  return [sideOf(opening, -offset)[end], sideOf(opening, offset)[end]];
+/** The short lines across both ends of an opening, from one offset to the other. */
+function endsOf(opening: Opening, low: number, high: number): [Point, Point][] {
+  const [a, b] = [sideOf(opening, low), sideOf(opening, high)];
+  return [
+    [a[0], b[0]],
+    [a[1], b[1]],
+  ];
+}
+
+/** Where an opening lies in its wall, metres to its left: in the band outside the rooms, or about the line between two. */
+function bandOf(opening: Opening, floor: Floor): [number, number] {
+  const hasRoom = (side: number) =>
+    findRoomAt(floor.rooms, along(...sideOf(opening, side * (opening.depth / 2 + 0.05)), 0.5)) !== undefined;
+  if (!hasRoom(1) && hasRoom(-1)) return [0, WALL_BAND];
+  if (hasRoom(1) && !hasRoom(-1)) return [-WALL_BAND, 0];
+  return [-0.05, 0.05];
 }
 
 function rectangleOf(opening: Opening, offset: number): Point[] {

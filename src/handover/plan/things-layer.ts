@@ -12,6 +12,8 @@ import { formatShare } from './words.ts';
 const HEIGHT_SIZE = 1.7;
 const SHARE_SIZE = 2;
 const NAME_SIZE = 1.8;
+/** From this part of the ceiling's height on a tone is too dark for ink. */
+const DARK = 0.74;
 
 /** Furniture up to the plane: its tone lies under the field. */
 export function drawLowFurniture(floor: Floor, plane: number, frame: Frame): string {
@@ -78,30 +80,35 @@ export function drawLuminaires(floor: Floor, frame: Frame): string {
 }
 
 /** Tops of furniture, beside the piece where it is too narrow for the number. */
-export function labelFurniture(floor: Floor, frame: Frame, labels: Labels): void {
+export function labelFurniture(floor: Floor, plane: number, frame: Frame, labels: Labels): void {
   for (const piece of floor.furniture) {
     const spots = piece.outline.map(frame.toSpot);
     const box = boxOf(spots);
-    const text =
-      piece.base > 0 && piece.base > piece.top / 2
-        ? `${piece.base.toFixed(2)}–${piece.top.toFixed(2)}`
-        : piece.top.toFixed(2);
-    const style = { size: HEIGHT_SIZE, fill: COLOUR.ink2, anchor: 'middle' as const, rim: true };
-    const width = measureText(text, style);
+    // Of what stands or nearly does, the top is what hides; of what hangs, both ends are.
+    const isHung = piece.base > plane;
+    const text = isHung ? `${piece.base.toFixed(2)}–${piece.top.toFixed(2)}` : piece.top.toFixed(2);
+    const isDark = !isHung && !piece.glass && piece.top > DARK * ceilingOver(floor, piece);
+    const width = measureText(text, { size: HEIGHT_SIZE });
     const middle = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
     const [wide, high] = [box.x1 - box.x0, box.y1 - box.y0];
     if (Math.max(wide, high) < width) continue;
     const fits = Math.min(wide, high) >= HEIGHT_SIZE * 1.1;
+    const style = {
+      size: HEIGHT_SIZE,
+      fill: fits && isDark ? COLOUR.paper : COLOUR.ink2,
+      anchor: 'middle' as const,
+      rim: !fits,
+    };
     const isUpright = high > wide && wide < width + 0.6;
     const off = HEIGHT_SIZE * 0.36;
     if (isUpright) {
       const xs = fits ? [middle.x + off] : [box.x1 + HEIGHT_SIZE, box.x0 - 0.5];
       const places = [0.5, 0.25, 0.75].flatMap((part) => xs.map((x) => ({ x, y: box.y0 + high * part })));
-      labels.put(text, places, { ...style, turn: -90, rim: !fits }, false);
+      labels.put(text, places, { ...style, turn: -90 }, false);
     } else {
       const ys = fits ? [middle.y + off] : [box.y0 - 0.6, box.y1 + HEIGHT_SIZE];
       const places = [0.5, 0.25, 0.75].flatMap((part) => ys.map((y) => ({ x: box.x0 + wide * part, y })));
-      labels.put(text, places, { ...style, rim: !fits }, false);
+      labels.put(text, places, style, false);
     }
   }
 }
