@@ -4,7 +4,15 @@
  */
 import type { Floor } from '../floor/index.ts';
 import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
-import { castLayers, compileLenses, compileScene, countCells, createSurroundings, NO_LAYERS, WHEN_STATED } from '../sight/index.ts';
+import {
+  castLayers,
+  compileLenses,
+  compileScene,
+  countCells,
+  createSurroundings,
+  NO_LAYERS,
+  WHEN_STATED,
+} from '../sight/index.ts';
 import type { Areas } from './areas.ts';
 import { measureAreas } from './areas.ts';
 import type { Field, Window } from './field.ts';
@@ -82,7 +90,16 @@ export function createCoverage(floor: Floor): Coverage {
   return coverage;
 }
 
-const NO_AREAS: Areas = { areaM2: 0, seenM2: 0, hiddenM2: 0, maskedM2: 0, rangeM2: 0, headingsM2: 0, byCount: [], everyHeadingM2: 0 };
+const NO_AREAS: Areas = {
+  areaM2: 0,
+  seenM2: 0,
+  hiddenM2: 0,
+  maskedM2: 0,
+  rangeM2: 0,
+  headingsM2: 0,
+  byCount: [],
+  everyHeadingM2: 0,
+};
 
 /** Gives a coverage that came from a worker the floor object that this side knows it by. */
 export function adoptCoverage(coverage: Coverage, floor: Floor): Coverage {
@@ -97,10 +114,28 @@ export function adoptCoverage(coverage: Coverage, floor: Floor): Coverage {
 export function updateCoverage(coverage: Coverage, next: Floor): Change | null {
   const before = coverage.floor;
   if (before === next) return null;
-  const onlyDetectors = sameBesides(before, next, ['detectors', 'workplaces', 'name', 'notes', 'revision', 'records', 'zones', 'sources']);
+  const onlyDetectors = sameBesides(before, next, [
+    'detectors',
+    'workplaces',
+    'name',
+    'notes',
+    'revision',
+    'records',
+    'zones',
+    'sources',
+  ]);
   const sameDetectors = before.detectors.length === next.detectors.length;
   const onlyPieces =
-    sameBesides(before, next, ['furniture', 'name', 'notes', 'revision', 'records', 'zones', 'sources', 'workplaces']) && sameDetectors;
+    sameBesides(before, next, [
+      'furniture',
+      'name',
+      'notes',
+      'revision',
+      'records',
+      'zones',
+      'sources',
+      'workplaces',
+    ]) && sameDetectors;
   if (!sameDetectors || (!onlyDetectors && !onlyPieces)) {
     Object.assign(coverage, createCoverage(next));
     return wholeChange(coverage.grid);
@@ -122,7 +157,8 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   // A detector carried into another room, or taken out of use, changes what its group serves.
   const regroup = moved.some(
     (index) =>
-      lenses[index]!.room !== coverage.scene.lenses[index]!.room || lenses[index]!.removed !== coverage.scene.lenses[index]!.removed,
+      lenses[index]!.room !== coverage.scene.lenses[index]!.room ||
+      lenses[index]!.removed !== coverage.scene.lenses[index]!.removed,
   );
   const touched = new Set(moved);
   coverage.scene = { ...coverage.scene, floor: next, lenses };
@@ -234,14 +270,25 @@ function wholeChange(grid: Grid): Change {
 
 function sameRaster(a: Raster | undefined, b: Raster | undefined): boolean {
   if (!a || !b) return a === b;
-  return a.w0 === b.w0 && a.j0 === b.j0 && a.words === b.words && a.rows === b.rows && a.bits.every((word, k) => word === b.bits[k]);
+  return (
+    a.w0 === b.w0 &&
+    a.j0 === b.j0 &&
+    a.words === b.words &&
+    a.rows === b.rows &&
+    a.bits.every((word, k) => word === b.bits[k])
+  );
 }
 
 function refreshAll(coverage: Coverage, windows: readonly Window[]): Change | null {
   const first = windows[0];
   if (!first) return null;
   const window = windows.reduce(
-    (a, b) => ({ w0: Math.min(a.w0, b.w0), w1: Math.max(a.w1, b.w1), j0: Math.min(a.j0, b.j0), j1: Math.max(a.j1, b.j1) }),
+    (a, b) => ({
+      w0: Math.min(a.w0, b.w0),
+      w1: Math.max(a.w1, b.w1),
+      j0: Math.min(a.j0, b.j0),
+      j1: Math.max(a.j1, b.j1),
+    }),
     first,
   );
   refresh(coverage, window);
@@ -285,7 +332,12 @@ function refreshSeated(coverage: Coverage, window: Window): void {
 }
 
 /** Marks blind cells as hidden from some serving detector, else as masked. */
-function markCauses(field: Field, window: Window, served: readonly ServedLayers[], motions: readonly (keyof ServedLayers)[]): void {
+function markCauses(
+  field: Field,
+  window: Window,
+  served: readonly ServedLayers[],
+  motions: readonly (keyof ServedLayers)[],
+): void {
   const words = window.w1 - window.w0;
   const size = words * (window.j1 - window.j0);
   const hidden = new Int32Array(size);
@@ -309,7 +361,13 @@ function markCauses(field: Field, window: Window, served: readonly ServedLayers[
   storeWindow(field.masked, window, masked);
 }
 
-function refreshWorkplaces(coverage: Coverage, before: Floor, next: Floor, moved: readonly number[], boxes: readonly Box[]): void {
+function refreshWorkplaces(
+  coverage: Coverage,
+  before: Floor,
+  next: Floor,
+  moved: readonly number[],
+  boxes: readonly Box[],
+): void {
   const { scene, grid } = coverage;
   const surroundings = createSurroundings(scene);
   const sameWorkplaces = before.workplaces === next.workplaces;
@@ -317,7 +375,8 @@ function refreshWorkplaces(coverage: Coverage, before: Floor, next: Floor, moved
     const near = boxes.some((box) => distanceToBox(box, workplace.at[0], workplace.at[1]) <= workplace.radius + 0.1);
     if (!sameWorkplaces && workplace !== before.workplaces[index]) {
       coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
-      for (const detector of next.detectors.keys()) seesSamples(scene, surroundings, coverage.samples[index]!, detector);
+      for (const detector of next.detectors.keys())
+        seesSamples(scene, surroundings, coverage.samples[index]!, detector);
       return true;
     }
     if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);

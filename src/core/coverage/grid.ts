@@ -105,7 +105,9 @@ export function scanRings(
   }
   const jFirst = Math.max(rows[0], Math.floor((minY - y0) / cell - 0.5));
   const jLast = Math.min(rows[1], Math.ceil((maxY - y0) / cell - 0.5));
-  const edges = rings.flatMap((ring) => ring.map((a, v) => [a, ring[(v + 1) % ring.length]!] as const)).filter(([a, b]) => a[1] !== b[1]);
+  const edges = rings
+    .flatMap((ring) => ring.map((a, v) => [a, ring[(v + 1) % ring.length]!] as const))
+    .filter(([a, b]) => a[1] !== b[1]);
   const crossings: number[] = [];
   for (let j = jFirst; j <= jLast; j++) {
     const y = y0 + (j + 0.5) * cell;

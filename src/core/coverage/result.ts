@@ -1,5 +1,16 @@
 /** What `check` says of a floor: the document `lacuna-check/1`. Areas in m², lengths in metres, shares 0 to 1 (null: of nothing). */
-import type { BlockerId, DetectorId, GroupId, OpeningId, Point, RoomId, SourceId, WorkplaceId, Zone, ZoneId } from '../floor/index.ts';
+import type {
+  BlockerId,
+  DetectorId,
+  GroupId,
+  OpeningId,
+  Point,
+  RoomId,
+  SourceId,
+  WorkplaceId,
+  Zone,
+  ZoneId,
+} from '../floor/index.ts';
 
 export type PlaneName = 'seated' | 'walking';
 export type Cause = 'hidden' | 'masked' | 'range' | 'headings';

@@ -75,7 +75,10 @@ export function servesCell(group: ServingGroup, lattice: Lattice, x: number, y: 
 
 function markServed(floor: Floor, grid: Grid, rooms: readonly number[], zones: readonly number[]): Raster {
   const { lattice, room } = grid;
-  const outlines = [...rooms.map((index) => floor.rooms[index]!.outline), ...zones.map((index) => floor.zones[index]!.outline)];
+  const outlines = [
+    ...rooms.map((index) => floor.rooms[index]!.outline),
+    ...zones.map((index) => floor.zones[index]!.outline),
+  ];
   const xs = outlines.flatMap((outline) => outline.map(([x]) => x));
   const ys = outlines.flatMap((outline) => outline.map(([, y]) => y));
   if (outlines.length === 0) return createRasterOver(lattice, lattice.x0, lattice.y0, lattice.x0, lattice.y0);

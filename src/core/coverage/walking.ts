@@ -149,7 +149,8 @@ function spreadOfTwo(
             const ly = lowY[k]!;
             const hx = highX[k]!;
             const hy = highY[k]!;
-            const side = (vx * lx + vy * ly) * Math.sqrt(hx * hx + hy * hy) + (vx * hx + vy * hy) * Math.sqrt(lx * lx + ly * ly);
+            const side =
+              (vx * lx + vy * ly) * Math.sqrt(hx * hx + hy * hy) + (vx * hx + vy * hy) * Math.sqrt(lx * lx + ly * ly);
             if (side < 0) {
               vx = -vx;
               vy = -vy;

@@ -14,8 +14,8 @@ import {
   gather,
   keepExtent,
   outerRadius,
-  setSpan,
   SLACK,
+  setSpan,
   WHEN_STATED,
 } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
@@ -58,7 +58,12 @@ export interface DetectorView {
   readonly blockers: Int32Array;
 }
 
-export function sampleWorkplace(scene: Scene, surroundings: Surroundings, grid: Grid, workplace: Workplace): WorkplaceSamples {
+export function sampleWorkplace(
+  scene: Scene,
+  surroundings: Surroundings,
+  grid: Grid,
+  workplace: Workplace,
+): WorkplaceSamples {
   const { floor } = scene;
   const { seatedPlane } = floor.analysis;
   const heights: readonly [number, number, number] =
@@ -81,7 +86,20 @@ export function sampleWorkplace(scene: Scene, surroundings: Surroundings, grid: 
     }
     // A straight line at plane height: cast from the chair's centre, everything that holds the plane is of full height.
     const level = plane + 1e-9;
-    gather(surroundings, scene, x, y, level, 2 * radius, plane, WHEN_STATED, x - radius, y - radius, x + radius, y + radius);
+    gather(
+      surroundings,
+      scene,
+      x,
+      y,
+      level,
+      2 * radius,
+      plane,
+      WHEN_STATED,
+      x - radius,
+      y - radius,
+      x + radius,
+      y + radius,
+    );
     castFull(surroundings, scene, cells, wholeClip(cells), farthest(cells, x, y));
   }
   return {
@@ -99,7 +117,12 @@ export function sampleWorkplace(scene: Scene, surroundings: Surroundings, grid: 
  * Works out what one detector sees of the samples.
  * @returns whether the detector came or comes near enough to matter
  */
-export function seesSamples(scene: Scene, surroundings: Surroundings, samples: WorkplaceSamples, detector: number): boolean {
+export function seesSamples(
+  scene: Scene,
+  surroundings: Surroundings,
+  samples: WorkplaceSamples,
+  detector: number,
+): boolean {
   const lens = scene.lenses[detector]!;
   const known = samples.seen.delete(detector);
   if (lens.removed || samples.count === 0) return known;
@@ -111,7 +134,20 @@ export function seesSamples(scene: Scene, surroundings: Surroundings, samples: W
   const clip = wholeClip(cells);
   const far = farthest(cells, lens.x, lens.y);
   const { radius } = samples;
-  gather(surroundings, scene, lens.x, lens.y, lens.h, far, samples.heights[0], WHEN_STATED, x - radius, y - radius, x + radius, y + radius);
+  gather(
+    surroundings,
+    scene,
+    lens.x,
+    lens.y,
+    lens.h,
+    far,
+    samples.heights[0],
+    WHEN_STATED,
+    x - radius,
+    y - radius,
+    x + radius,
+    y + radius,
+  );
   let masked: Int32Array = new Int32Array(cells.bits.length);
   const blockers = new Int32Array(32 * cells.words * cells.rows).fill(-1);
   const heights = samples.heights.map((h, level) => {
@@ -138,7 +174,14 @@ export function seesSamples(scene: Scene, surroundings: Surroundings, samples: W
 }
 
 /** Names the piece that hides each sample which is in range and unmasked but not seen. */
-function nameBlockers(scene: Scene, surroundings: Surroundings, view: Raster, open: Int32Array, h: number, blockers: Int32Array): void {
+function nameBlockers(
+  scene: Scene,
+  surroundings: Surroundings,
+  view: Raster,
+  open: Int32Array,
+  h: number,
+  blockers: Int32Array,
+): void {
   const { x0, y0, cell } = view.lattice;
   for (let k = 0; k < open.length; k++) {
     let bits = open[k]! & ~view.bits[k]!;
@@ -224,7 +267,12 @@ export function servedSamples(coverage: Coverage, samples: WorkplaceSamples, gro
   return bits.some((word) => word !== 0) ? bits : null;
 }
 
-function tallyHiders(samples: WorkplaceSamples, seen: Int32Array, view: DetectorView, hiders: Map<number, number>): void {
+function tallyHiders(
+  samples: WorkplaceSamples,
+  seen: Int32Array,
+  view: DetectorView,
+  hiders: Map<number, number>,
+): void {
   const { words, rows } = samples.cells;
   for (let r = 0; r < rows; r++) {
     for (let column = 0; column < 32 * words; column++) {

@@ -25,3 +25,5 @@ export type { Sight, Target } from './trace.ts';
 export { findCut, isMasked, spanOf, traceSight } from './trace.ts';
 export type { Gap, WallEdge } from './walls.ts';
 export { cutEdge, gapHolds, listGaps, listWallEdges } from './walls.ts';
+export type { Watch } from './watch.ts';
+export { watchFrom } from './watch.ts';

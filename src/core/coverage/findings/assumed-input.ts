@@ -1,0 +1,104 @@
+/** Heights nobody has measured, whose change would turn a verdict. */
+import type { Floor } from '../../floor/index.ts';
+import { compileScene, createSurroundings } from '../../sight/index.ts';
+import type { Coverage } from '../coverage.ts';
+import { createServing } from '../serving.ts';
+import { judgeWorkplace, sampleWorkplace, seesSamples } from '../workplaces.ts';
+import type { Draft, FindingContext } from './context.ts';
+import { draft, nameOf } from './context.ts';
+import { countWords, listWords, metres } from './wording.ts';
+
+/** How far an assumed height may be off, metres. */
+const DOUBT = 0.2;
+
+/** Assumed heights that stand or fall together. */
+interface Assumption {
+  readonly subject: string;
+  readonly value: number;
+  readonly about: readonly string[];
+  readonly at: readonly [number, number];
+  change(by: number): Floor;
+}
+
+export function findAssumedInput({ coverage, workplaces }: FindingContext): Draft[] {
+  return listAssumptions(coverage.floor).flatMap((assumption) => {
+    let worst: { by: number; flipped: string[] } | null = null;
+    for (const by of [-DOUBT, DOUBT]) {
+      if (assumption.value + by <= 0) continue;
+      const met = judgeMet(coverage, assumption.change(by));
+      const flipped = workplaces.filter((each, index) => each.met && !met[index]).map((each) => each.id as string);
+      if (flipped.length > (worst?.flipped.length ?? 0)) worst = { by, flipped };
+    }
+    if (!worst) return [];
+    const names = worst.flipped.map((id) => nameOf(coverage.floor.workplaces.find((each) => each.id === id)!));
+    const text = `${assumption.subject} (${metres(assumption.value)}) is assumed. At ${metres(assumption.value + worst.by)}, ${countWords(worst.flipped.length, 'workplace')} (${listWords(names)}) ${worst.flipped.length === 1 ? 'is' : 'are'} no longer met. Measure it.`;
+    return [
+      draft(
+        'warn',
+        'assumed-input',
+        text,
+        assumption.at,
+        [...assumption.about, ...worst.flipped],
+        worst.flipped.length,
+      ),
+    ];
+  });
+}
+
+function listAssumptions(floor: Floor): Assumption[] {
+  const ceilings = floor.rooms
+    .filter((room) => room.ceilingFrom === 'assumed')
+    .map(
+      (room): Assumption => ({
+        subject: `The ceiling of ${nameOf(room)}`,
+        value: room.ceiling,
+        about: [room.id],
+        at: room.outline[0]!,
+        change: (by) => ({
+          ...floor,
+          rooms: floor.rooms.map((each) => (each === room ? { ...each, ceiling: each.ceiling + by } : each)),
+        }),
+      }),
+    );
+  // Pieces of one kind and height were assumed together, so they are doubted together.
+  const classes = new Map<string, Floor['furniture'][number][]>();
+  for (const piece of floor.furniture) {
+    if (piece.from !== 'assumed') continue;
+    const key = `${piece.kind} ${piece.top}`;
+    classes.set(key, [...(classes.get(key) ?? []), piece]);
+  }
+  const pieces = [...classes.values()].map((list): Assumption => {
+    const first = list[0]!;
+    const those = new Set(list);
+    return {
+      subject:
+        list.length === 1
+          ? `The top of ${nameOf(first)}`
+          : `The top of ${countWords(list.length, 'piece')} of kind ${first.kind}`,
+      value: first.top,
+      about: list.map((piece) => piece.id),
+      at: first.outline[0]!,
+      change: (by) => ({
+        ...floor,
+        furniture: floor.furniture.map((piece) =>
+          those.has(piece) ? { ...piece, top: Math.max(piece.base + 0.01, piece.top + by) } : piece,
+        ),
+      }),
+    };
+  });
+  return [...ceilings, ...pieces];
+}
+
+/** Which workplaces another state of the floor meets. Fields are not needed for that and are not worked out. */
+export function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
+  const scene = compileScene(floor);
+  const surroundings = createSurroundings(scene);
+  const serving = createServing(floor, scene.lenses, coverage.grid);
+  const samples = floor.workplaces.map((workplace) => {
+    const fresh = sampleWorkplace(scene, surroundings, coverage.grid, workplace);
+    for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, fresh, detector);
+    return fresh;
+  });
+  const variant: Coverage = { ...coverage, floor, scene, serving, samples };
+  return floor.workplaces.map((_, index) => judgeWorkplace(variant, index).met);
+}

@@ -1,0 +1,248 @@
+/** Verdicts on rooms, zones, detectors, groups, and on what is seen where it should not be. */
+import type { Zone } from '../floor/index.ts';
+import { shareOf } from '../floor/index.ts';
+import type { DetectorLayers, Raster } from '../sight/index.ts';
+import { countBits, countCells, createRasterOver, hasCell, SLACK } from '../sight/index.ts';
+import type { Coverage } from './coverage.ts';
+import { BLIND, SEEN, wordAt } from './field.ts';
+import { scanRings } from './grid.ts';
+import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
+import type { DetectorResult, GroupResult, RoomResult, SpillResult, WorkplaceResult, ZoneResult } from './result.ts';
+import { servedSamples } from './workplaces.ts';
+
+/** Shares of every room's occupiable cells that are seen. */
+export function judgeRooms(coverage: Coverage): RoomResult[] {
+  const { floor, grid, seated, walking } = coverage;
+  const shares = [seated, walking].map((field) => {
+    const all = new Int32Array(floor.rooms.length);
+    const seen = new Int32Array(floor.rooms.length);
+    for (let k = 0; k < grid.room.length; k++) {
+      const state = field.state[k]!;
+      if (state < BLIND) continue;
+      const room = grid.room[k]!;
+      all[room] = all[room]! + 1;
+      if (state === SEEN) seen[room] = seen[room]! + 1;
+    }
+    return (room: number) => (all[room] === 0 ? null : seen[room]! / all[room]!);
+  });
+  return floor.rooms.map((room, index) => ({ id: room.id, seated: shares[0]!(index), walking: shares[1]!(index) }));
+}
+
+export function judgeZones(coverage: Coverage, openLayers: readonly DetectorLayers[]): ZoneResult[] {
+  return coverage.floor.zones.map((zone) => {
+    const share = zone.need === 'nobody' ? shareOfNobody(coverage, zone, openLayers) : shareOfPresence(coverage, zone);
+    const bound = shareOf(zone);
+    const met = share === null || (zone.need === 'nobody' ? share <= bound + SLACK : share >= bound - SLACK);
+    return { id: zone.id, need: zone.need, share, met };
+  });
+}
+
+/** The cells of a zone that lie in rooms, as a window of bits. */
+export function markZone(coverage: Coverage, zone: Zone): Raster {
+  const { lattice, inRoom } = coverage.grid;
+  const xs = zone.outline.map(([x]) => x);
+  const ys = zone.outline.map(([, y]) => y);
+  const raster = createRasterOver(lattice, Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys));
+  scanRings(lattice, [zone.outline], (j, i0, i1) => {
+    for (let i = i0; i <= i1; i++) {
+      if (hasCell(inRoom, i, j)) raster.bits[(j - raster.j0) * raster.words + (i >> 5) - raster.w0]! |= 1 << (i & 31);
+    }
+  });
+  return raster;
+}
+
+function forCells(raster: Raster, each: (i: number, j: number) => void): void {
+  for (let k = 0; k < raster.bits.length; k++) {
+    let bits: number = raster.bits[k]!;
+    const r = Math.floor(k / raster.words);
+    while (bits !== 0) {
+      const b: number = 31 - Math.clz32(bits & -bits);
+      bits &= bits - 1;
+      each(32 * (raster.w0 + k - r * raster.words) + b, raster.j0 + r);
+    }
+  }
+}
+
+function shareOfPresence(coverage: Coverage, zone: Zone): number | null {
+  const field = zone.need === 'seated' ? coverage.seated : coverage.walking;
+  const { lattice } = coverage.grid;
+  let all = 0;
+  let seen = 0;
+  forCells(markZone(coverage, zone), (i, j) => {
+    if (!hasCell(field.occupiable, i, j)) return;
+    all++;
+    const heading = zone.need === 'walking' ? zone.heading : undefined;
+    if (heading === undefined) seen += hasCell(field.seen, i, j) ? 1 : 0;
+    else {
+      const x = lattice.x0 + (i + 0.5) * lattice.cell;
+      const y = lattice.y0 + (j + 0.5) * lattice.cell;
+      seen += seesHeading(coverage, i, j, x, y, heading) ? 1 : 0;
+    }
+  });
+  return all === 0 ? null : seen / all;
+}
+
+/** Is one heading (degrees) of a walking person in cell (i, j) seen by a serving detector? */
+function seesHeading(coverage: Coverage, i: number, j: number, x: number, y: number, heading: number): boolean {
+  const { served, scene, floor } = coverage;
+  return served.some((layers, detector) => {
+    if (layers.radial && hasCell(layers.radial.seen, i, j)) return true;
+    if (!layers.tangential || !hasCell(layers.tangential.seen, i, j)) return false;
+    const dx = x - scene.lenses[detector]!.x;
+    const dy = y - scene.lenses[detector]!.y;
+    if (Math.hypot(dx, dy) <= EVERY_HEADING_WITHIN + SLACK) return true;
+    return crosses(heading, (Math.atan2(dy, dx) * 180) / Math.PI, floor.analysis.crossingAngle);
+  });
+}
+
+function shareOfNobody(coverage: Coverage, zone: Zone, openLayers: readonly DetectorLayers[]): number | null {
+  const { serving, walking } = coverage;
+  const watched = serving.groups
+    .filter((group) => !zone.groups || (group.group !== null && zone.groups.includes(group.group.id)))
+    .flatMap((group) => group.detectors);
+  let all = 0;
+  let seen = 0;
+  forCells(markZone(coverage, zone), (i, j) => {
+    if (!hasCell(walking.occupiable, i, j)) return;
+    all++;
+    const sees = watched.some((detector) => {
+      const { minor, tangential, radial } = openLayers[detector]!;
+      return [minor, tangential, radial].some((layer) => layer !== null && hasCell(layer.seen, i, j));
+    });
+    if (sees) seen++;
+  });
+  return all === 0 ? null : seen / all;
+}
+
+/** With every door open, what each group sees of rooms that it does not serve. */
+export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLayers[]): SpillResult[] {
+  const { floor, grid, serving, seated, walking } = coverage;
+  const spill: SpillResult[] = [];
+  for (const group of serving.groups) {
+    const servedRooms = new Set(group.rooms);
+    if (group.zones.length > 0) forCells(group.area, (i, j) => servedRooms.add(grid.room[j * grid.lattice.nx + i]!));
+    const cells = new Map<number, Set<number>>();
+    for (const detector of group.detectors) {
+      const { minor, tangential, radial } = openLayers[detector]!;
+      for (const [layer, occupiable] of [
+        [minor, seated.occupiable],
+        [tangential, walking.occupiable],
+        [radial, walking.occupiable],
+      ] as const) {
+        if (!layer) continue;
+        forWordsBeyond(layer.seen, group.area, occupiable, (i, j) => {
+          const k = j * grid.lattice.nx + i;
+          const room = grid.room[k]!;
+          if (servedRooms.has(room)) return;
+          const set = cells.get(room);
+          if (set) set.add(k);
+          else cells.set(room, new Set([k]));
+        });
+      }
+    }
+    for (const [room, set] of [...cells].sort(([a], [b]) => a - b)) {
+      spill.push({ group: group.key, room: floor.rooms[room]!.id, areaM2: set.size * grid.lattice.cell ** 2 });
+    }
+  }
+  return spill;
+}
+
+/** Cells of a layer that are occupiable and outside an area. */
+function forWordsBeyond(layer: Raster, area: Raster, occupiable: Raster, each: (i: number, j: number) => void): void {
+  for (let k = 0; k < layer.bits.length; k++) {
+    if (layer.bits[k] === 0) continue;
+    const r = Math.floor(k / layer.words);
+    const w = layer.w0 + k - r * layer.words;
+    const j = layer.j0 + r;
+    let bits: number = layer.bits[k]! & ~wordAt(area, w, j) & wordAt(occupiable, w, j);
+    while (bits !== 0) {
+      const b: number = 31 - Math.clz32(bits & -bits);
+      bits &= bits - 1;
+      each(32 * w + b, j);
+    }
+  }
+}
+
+export function measureDetectors(coverage: Coverage): DetectorResult[] {
+  const { floor, grid, served, seated, walking } = coverage;
+  const { lattice } = grid;
+  const perCell = lattice.cell ** 2;
+  return floor.detectors.map((detector, index) => {
+    const { minor, tangential, radial } = served[index]!;
+    let seatedCells = 0;
+    let alone = 0;
+    if (minor) {
+      for (let k = 0; k < minor.seen.bits.length; k++) {
+        const r = Math.floor(k / minor.seen.words);
+        const w = minor.seen.w0 + k - r * minor.seen.words;
+        const j = minor.seen.j0 + r;
+        let bits: number = minor.seen.bits[k]! & wordAt(seated.occupiable, w, j);
+        seatedCells += countBits(bits);
+        while (bits !== 0) {
+          const b: number = 31 - Math.clz32(bits & -bits);
+          bits &= bits - 1;
+          if (seated.count[j * lattice.nx + 32 * w + b] === 1) alone++;
+        }
+      }
+    }
+    const wide = [tangential?.seen, radial?.seen].filter((raster) => raster !== undefined);
+    return {
+      id: detector.id,
+      seatedM2: seatedCells * perCell,
+      walkingM2: countUnion(wide, walking.occupiable) * perCell,
+      aloneM2: alone * perCell,
+    };
+  });
+}
+
+function countUnion(rasters: readonly Raster[], within: Raster): number {
+  const [first, second] = rasters;
+  if (!first) return 0;
+  if (!second) return countWithin(first, () => 0, within);
+  const onlyFirst = countWithin(first, (w, j) => wordAt(second, w, j), within);
+  return onlyFirst + countWithin(second, () => 0, within);
+}
+
+/** Cells of a raster that are not in the words `besides` gives and lie within another raster. */
+function countWithin(raster: Raster, besides: (w: number, j: number) => number, within: Raster): number {
+  let cells = 0;
+  for (let k = 0; k < raster.bits.length; k++) {
+    if (raster.bits[k] === 0) continue;
+    const r = Math.floor(k / raster.words);
+    const w = raster.w0 + k - r * raster.words;
+    const j = raster.j0 + r;
+    cells += countBits(raster.bits[k]! & ~besides(w, j) & wordAt(within, w, j));
+  }
+  return cells;
+}
+
+/** A group is met when every workplace and every zone that it serves is met. */
+export function judgeGroups(
+  coverage: Coverage,
+  workplaces: readonly WorkplaceResult[],
+  zones: readonly ZoneResult[],
+): GroupResult[] {
+  const { floor, serving, samples } = coverage;
+  const zoneCells = floor.zones.map((zone) => (zone.need === 'nobody' ? null : markZone(coverage, zone)));
+  return serving.groups.map((group) => {
+    const seats = workplaces.every(
+      (workplace, index) => workplace.met || !servedSamples(coverage, samples[index]!, group),
+    );
+    const places = zones.every((zone, index) => {
+      const cells = zoneCells[index];
+      return zone.met || !cells || !touches(cells, group.area);
+    });
+    return { id: group.key, met: seats && places };
+  });
+}
+
+function touches(a: Raster, b: Raster): boolean {
+  return countWithin(a, () => 0, b) > 0;
+}
+
+export function measurePlane(field: Coverage['seated'], lattice: { readonly cell: number }) {
+  const perCell = lattice.cell ** 2;
+  const all = countCells(field.occupiable);
+  const seen = countCells(field.seen);
+  return { height: field.height, areaM2: all * perCell, seenM2: seen * perCell, share: all === 0 ? null : seen / all };
+}
