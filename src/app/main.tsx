@@ -1,10 +1,55 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import '@fontsource-variable/source-sans-3/wght.css';
+import '@fontsource-variable/source-serif-4/opsz.css';
+import { parseFloor } from '../core/floor/index.ts';
+import { createEditorStore } from '../editor/store.ts';
+import { App } from '../ui/panels/App.tsx';
+import { EditorProvider, type Host } from '../ui/panels/context.tsx';
+import { createComputation, followFloor } from './computation.ts';
+import { EXAMPLES, FIRST_EXAMPLE, FIRST_TEXT } from './examples.ts';
+import { createFiles } from './files.ts';
+import { followPreferences } from './preferences.ts';
+import { followWindow } from './window.ts';
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no element with the id "root".');
+
+const parsed = parseFloor(FIRST_TEXT);
+if (!parsed.ok) throw new Error(`The first example is faulty: ${JSON.stringify(parsed.faults[0])}`);
+const store = createEditorStore(parsed.file, createComputation(), `${FIRST_EXAMPLE.key}.json`);
+const chooseTheme = followPreferences(store);
+const files = createFiles(store);
+const flat = whyFlat();
+
+const host: Host = {
+  openFile: () => void files.open(),
+  saveFile: () => void files.save(),
+  listExamples: () => EXAMPLES,
+  openExample(key) {
+    const example = EXAMPLES.find((each) => each.key === key);
+    if (example !== undefined) void files.readExample(example.key, example.load);
+  },
+  copyText: (text) => void navigator.clipboard.writeText(text),
+  chooseTheme,
+};
+
 createRoot(root).render(
   <StrictMode>
-    <h1>Lacuna</h1>
+    <EditorProvider store={store} host={host}>
+      <App flat={flat} />
+    </EditorProvider>
   </StrictMode>,
 );
+followWindow(store, (file) => void files.read(file));
+followFloor(store);
+
+/** Why the floor cannot be drawn in this browser; null where it can. */
+function whyFlat(): string | null {
+  if (typeof WebGL2RenderingContext === 'undefined') return 'This browser has no WebGL 2.';
+  const context = document.createElement('canvas').getContext('webgl2');
+  if (context === null)
+    return 'This browser gives no WebGL 2 here: it is switched off, or its graphics driver is not supported.';
+  context.getExtension('WEBGL_lose_context')?.loseContext();
+  return null;
+}

@@ -19,6 +19,30 @@ export function edit(store: EditorStore, name: string, recipe: Recipe): Outcome 
   return commitFile(store, name, create(store.getState().file, recipe));
 }
 
+const runs = new WeakMap<EditorStore, { readonly key: string; readonly made: FloorFile }>();
+
+/**
+ * Makes one of a run of small changes, as by an arrow key: while nothing else is edited between them, changes under one
+ * key are one undo step.
+ * @param name of the step, from the file as it was before the run and as it is now
+ */
+export function nudge(
+  store: EditorStore,
+  key: string,
+  name: (before: FloorFile, after: FloorFile) => string,
+  recipe: Recipe,
+): Outcome {
+  if (store.getState().gesture !== null) cancelGesture(store);
+  const { file, past } = store.getState();
+  const run = runs.get(store);
+  const goesOn = run !== undefined && run.key === key && run.made === file;
+  const start = goesOn ? (past.at(-1)?.file ?? file) : file;
+  const next = create(file, recipe);
+  const outcome = commitFile(store, name(start, next), next, goesOn ? past.slice(0, -1) : past, start);
+  runs.set(store, { key, made: store.getState().file });
+  return outcome;
+}
+
 interface Pending {
   recipe: Recipe | null;
   scheduled: boolean;
@@ -107,9 +131,14 @@ export function redo(store: EditorStore): boolean {
   return true;
 }
 
-function commitFile(store: EditorStore, name: string, next: FloorFile): Outcome {
-  const { file, past } = store.getState();
-  if (next === file) {
+function commitFile(
+  store: EditorStore,
+  name: string,
+  next: FloorFile,
+  past = store.getState().past,
+  before = store.getState().file,
+): Outcome {
+  if (next === store.getState().file) {
     cancelGesture(store);
     return DONE;
   }
@@ -120,7 +149,7 @@ function commitFile(store: EditorStore, name: string, next: FloorFile): Outcome 
     return { ok: false, refusal };
   }
   showFile(store, next, {
-    past: [...past, { name, file }],
+    past: [...past, { name, file: before }],
     future: [],
     refusal: null,
     notice: nextNotice(store, `${name}. Ctrl Z takes it back.`),

@@ -164,25 +164,20 @@ export function setResult(store: EditorStore, result: CheckResult, floor: Floor)
   store.setState({ result, resultFor: floor });
 }
 
-/**
- * The part of the state that follows from showing `next`: the coverage brought up to date.
- * Rooms, cell and planes make the grid, so another set of them asks for a new coverage; all else is updated in place.
- */
+/** The part of the state that follows from showing `next`: the coverage brought up to date in place, or made where there is none. */
 export function coverageFor(store: EditorStore, next: Floor): Partial<EditorState> {
   const { coverage, coverageVersion } = store.getState();
-  if (coverage !== null && coverage.floor === next) return {};
-  const keepsGrid =
-    coverage !== null && coverage.floor.rooms === next.rooms && coverage.floor.analysis === next.analysis;
-  if (keepsGrid) {
-    const change = store.computation.updateCoverage(coverage, next);
-    return { coverageVersion: coverageVersion + 1, coverageChange: change };
+  if (coverage === null) {
+    const made = store.computation.createCoverage(next);
+    return {
+      coverage: made,
+      coverageVersion: coverageVersion + 1,
+      coverageChange: made === null ? null : wholeGrid(made),
+    };
   }
-  const made = store.computation.createCoverage(next);
-  return {
-    coverage: made,
-    coverageVersion: coverageVersion + 1,
-    coverageChange: made === null ? null : wholeGrid(made),
-  };
+  if (coverage.floor === next) return {};
+  const change = store.computation.updateCoverage(coverage, next);
+  return { coverageVersion: coverageVersion + 1, coverageChange: change };
 }
 
 function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
@@ -208,7 +203,7 @@ function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
 }
 
 function wholeGrid(coverage: Coverage): Change {
-  return { i0: 0, j0: 0, i1: coverage.grid.nx, j1: coverage.grid.ny };
+  return { i0: 0, j0: 0, i1: coverage.grid.lattice.nx, j1: coverage.grid.lattice.ny };
 }
 
 /** A walk begins in the first door or passage of the file, else at the first detector, else at the first corner. */

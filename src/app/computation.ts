@@ -1,0 +1,66 @@
+/** Where the numbers are computed: small floors here, large ones and all complete checks in a worker. */
+import { adoptCoverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
+import { type Floor, validateFloor } from '../core/floor/index.ts';
+import { type Computation, type EditorStore, setCoverage, setResult, shownFloor } from '../editor/store.ts';
+import { createPool, JobSuperseded, type Pool } from '../workers/pool.ts';
+
+/** Up to this many cells times detectors the first coverage takes a few hundredths of a second: it is made at once. */
+const AT_ONCE = 30_000_000;
+
+/** Quiet milliseconds after a change before the complete check begins. */
+const QUIET = 30;
+
+export function createComputation(): Computation {
+  return {
+    createCoverage: (floor) => (sizeOf(floor) <= AT_ONCE ? createCoverage(floor) : null),
+    updateCoverage,
+    findFaults(file) {
+      const parsed = validateFloor(file);
+      return parsed.ok ? [] : parsed.faults;
+    },
+    schedule: (work) => void requestAnimationFrame(work),
+  };
+}
+
+/** Keeps verdicts and, for large floors, the first coverage coming. Of several changes the newest wins. */
+export function followFloor(store: EditorStore, pool: Pool = createPool()): void {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const requestCheck = (floor: Floor): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => {
+      pool.run('check', floor).then((result) => {
+        if (shownFloor(store.getState()) === floor) setResult(store, result, floor);
+      }, reportUnlessSuperseded);
+    }, QUIET);
+  };
+  const requestCoverage = (floor: Floor): void => {
+    pool.run('cover', floor).then((coverage) => {
+      if (shownFloor(store.getState()) === floor) setCoverage(store, adoptCoverage(coverage, floor));
+    }, reportUnlessSuperseded);
+  };
+  const follow = (): void => {
+    const state = store.getState();
+    const floor = shownFloor(state);
+    if (state.coverage === null) requestCoverage(floor);
+    requestCheck(floor);
+  };
+  follow();
+  store.subscribe((state, before) => {
+    if (shownFloor(state) !== shownFloor(before)) follow();
+  });
+}
+
+function reportUnlessSuperseded(error: unknown): void {
+  if (!(error instanceof JobSuperseded)) console.error(error);
+}
+
+/** Cells of the floor's box times its detectors. */
+function sizeOf(floor: Floor): number {
+  const corners = floor.rooms.flatMap((room) => room.outline);
+  if (corners.length === 0) return 0;
+  const span = (axis: 0 | 1): number => {
+    const values = corners.map((corner) => corner[axis]);
+    return values.reduce((a, b) => Math.max(a, b)) - values.reduce((a, b) => Math.min(a, b));
+  };
+  return (span(0) * span(1) * Math.max(1, floor.detectors.length)) / floor.analysis.cell ** 2;
+}

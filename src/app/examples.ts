@@ -1,0 +1,34 @@
+/** The demo floors that come with Lacuna. All but the first are fetched when they are asked for. */
+import first from '../../models/floors/open-plan-office.json?raw';
+
+const loaders = import.meta.glob<string>(['../../models/floors/*.json', '!../../models/floors/open-plan-office.json'], {
+  query: '?raw',
+  import: 'default',
+});
+
+export interface ExampleFloor {
+  /** Its file's name without the ending. */
+  readonly key: string;
+  readonly name: string;
+  readonly load: () => Promise<string>;
+}
+
+export const FIRST_EXAMPLE: ExampleFloor = {
+  key: 'open-plan-office',
+  name: 'Open-plan office',
+  load: async () => first,
+};
+export const FIRST_TEXT: string = first;
+
+export const EXAMPLES: readonly ExampleFloor[] = [
+  FIRST_EXAMPLE,
+  ...Object.entries(loaders).map(([path, load]): ExampleFloor => {
+    const key = path.replace(/^.*\//u, '').replace(/\.json$/u, '');
+    return { key, name: toName(key), load };
+  }),
+];
+
+function toName(key: string): string {
+  const words = key.replaceAll('-', ' ');
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+}

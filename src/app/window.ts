@@ -1,0 +1,24 @@
+/** What the window itself brings: files dropped on it, and its closing. */
+import { type EditorStore, hasUnsavedChanges } from '../editor/store.ts';
+
+export function followWindow(store: EditorStore, readFile: (file: File) => void): void {
+  const { documentElement } = document;
+  window.addEventListener('dragover', (event) => {
+    if (event.dataTransfer?.types.includes('Files') !== true) return;
+    event.preventDefault();
+    documentElement.dataset.dropping = '';
+  });
+  window.addEventListener('dragleave', (event) => {
+    if (event.relatedTarget === null) delete documentElement.dataset.dropping;
+  });
+  window.addEventListener('drop', (event) => {
+    delete documentElement.dataset.dropping;
+    const file = event.dataTransfer?.files[0];
+    if (file === undefined) return;
+    event.preventDefault();
+    readFile(file);
+  });
+  window.addEventListener('beforeunload', (event) => {
+    if (hasUnsavedChanges(store.getState())) event.preventDefault();
+  });
+}

@@ -1,0 +1,54 @@
+import { lazy, Suspense, useEffect, useLayoutEffect } from 'react';
+import { useStore } from 'zustand';
+import { cssVariables } from '../tokens.ts';
+import { useEditor } from './context.tsx';
+import { dialogs } from './dialog-state.ts';
+import { Foot } from './Foot.tsx';
+import { Head } from './Head.tsx';
+import { Margin } from './Margin.tsx';
+import { Page } from './Page.tsx';
+import { PhoneBar } from './PhoneBar.tsx';
+import { Rule } from './Rule.tsx';
+import { useKeyMap } from './use-key-map.ts';
+import './app.css';
+import './ledger.css';
+import './sheets.css';
+import './narrow.css';
+
+const SHEETS = {
+  find: lazy(() => import('./FindDialog.tsx')),
+  keys: lazy(() => import('./KeysDialog.tsx')),
+  files: lazy(() => import('./FilesDialog.tsx')),
+} as const;
+
+/** Head, rule, page, margin and foot. `flat`: why the floor cannot be drawn here, null where it can. */
+export function App({ flat }: { readonly flat: string | null }) {
+  const theme = useEditor((state) => state.theme);
+  const name = useEditor((state) => state.floor.name);
+  const open = useStore(dialogs, (state) => state.open);
+  useKeyMap();
+  useLayoutEffect(() => {
+    const { style, dataset } = document.documentElement;
+    for (const [key, value] of Object.entries(cssVariables(theme))) style.setProperty(key, value);
+    dataset.theme = theme;
+  }, [theme]);
+  useEffect(() => {
+    document.title = `${name} · Lacuna`;
+  }, [name]);
+  const Sheet = open === null ? null : SHEETS[open];
+  return (
+    <div className="app">
+      <Head flat={flat} />
+      <Rule />
+      <Page flat={flat} />
+      <Margin />
+      <Foot />
+      <PhoneBar flat={flat} />
+      {Sheet !== null && (
+        <Suspense>
+          <Sheet />
+        </Suspense>
+      )}
+    </div>
+  );
+}

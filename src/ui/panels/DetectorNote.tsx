@@ -1,0 +1,212 @@
+import type { CheckResult } from '../../core/coverage/result.ts';
+import { type Detector, type Floor, lensHeightOf, type Motion } from '../../core/floor/index.ts';
+import { type Extent, hangRange, rangeAt } from '../../core/sight/index.ts';
+import { edit } from '../../editor/history.ts';
+import { measureToWalls } from '../../editor/measure.ts';
+import {
+  addMask,
+  moveDetector,
+  setDetectorType,
+  setLensHeight,
+  setName,
+  setReach,
+  turnDetector,
+} from '../../editor/recipes.ts';
+import { useEditor, useEditorStore } from './context.tsx';
+import { SelectField, TextField } from './Fields.tsx';
+import { formatArea, formatChange, formatMetres } from './format.ts';
+import { Ledger, Row } from './Ledger.tsx';
+import { MaskLedger } from './MaskLedger.tsx';
+import { NoteHead } from './NoteHead.tsx';
+import { NumberField } from './NumberField.tsx';
+import { MOTION_WORDS, nameOfId } from './words.ts';
+
+interface Props {
+  readonly floor: Floor;
+  readonly detector: Detector;
+  /** The same detector before the running gesture. */
+  readonly before: Detector;
+}
+
+export function DetectorNote({ floor, detector, before }: Props) {
+  const store = useEditorStore();
+  const result = useEditor((state) => state.result);
+  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const type = floor.types.find((each) => each.id === detector.type);
+  const { id, name } = detector;
+  const height = lensHeightOf(detector, floor);
+  const walls = measureToWalls(floor, detector.at);
+  const seen = result?.detectors.find((each) => each.id === id);
+
+  return (
+    <>
+      <NoteHead title={name} aside={[type?.name, roleOf(floor, detector)].filter(Boolean).join(', ')} about={id}>
+        {seen === undefined ? null : saySeen(seen)}
+      </NoteHead>
+      <Ledger>
+        {walls.map((wall) => (
+          <NumberField
+            key={wall.axis}
+            label={`from the ${wall.side} wall`}
+            value={wall.distance}
+            rule={{ kind: 'length', min: 0.01, max: 1000 }}
+            recipe={(distance) => moveDetector(id, withAxis(detector.at, wall.axis, wall.wall + wall.sign * distance))}
+            subject={`Distance of ${name} from the ${wall.side} wall`}
+            aside={formatChange(detector.at[wall.axis] - before.at[wall.axis])}
+          />
+        ))}
+        {([0, 1] as const).map((axis) => (
+          <NumberField
+            key={axis}
+            label={axis === 0 ? 'x' : 'y'}
+            value={detector.at[axis]}
+            rule={{ kind: 'length', min: -10_000, max: 10_000 }}
+            recipe={(value) => moveDetector(id, withAxis(detector.at, axis, value))}
+            subject={`Place of ${name} in ${axis === 0 ? 'x' : 'y'}`}
+          />
+        ))}
+        <NumberField
+          label="height"
+          value={height}
+          rule={{ kind: 'length', above: 0, max: 50 }}
+          recipe={(value) => setLensHeight(id, value)}
+          subject={`Height of ${name}`}
+          aside={detector.height === undefined ? 'at the ceiling' : formatChange(height - lensHeightOf(before, floor))}
+        />
+        <NumberField
+          label="turn"
+          value={detector.turn}
+          rule={{ kind: 'angle', min: -360, max: 360 }}
+          recipe={(value) => turnDetector(id, value)}
+          subject={`Turn of ${name}`}
+        />
+        <NumberField
+          label="reach"
+          value={detector.reach}
+          rule={{ kind: 'number', above: 0, max: 2 }}
+          recipe={(value) => setReach(id, value)}
+          subject={`Reach of ${name}`}
+          aside="× its ranges"
+        />
+        <SelectField
+          label="type"
+          value={detector.type as string}
+          options={floor.types.map((each) => ({ value: each.id as string, text: each.name }))}
+          recipe={(value) => setDetectorType(id, value)}
+          subject={`Type of ${name}`}
+        />
+        <TextField label="name" value={name} recipe={(value) => setName('detectors', id, value)} subject="Name" />
+        {detector.status !== 'new' && (
+          <Row label="status">{detector.status === 'remove' ? 'to be removed' : 'existing'}</Row>
+        )}
+      </Ledger>
+
+      {numberMasks(detector).map(({ key, mask, index }) => (
+        <MaskLedger
+          key={key}
+          detector={detector}
+          mask={mask}
+          index={index}
+          drop={height - floor.analysis.seatedPlane}
+        />
+      ))}
+      <div className="words">
+        <button
+          type="button"
+          className="word"
+          data-action="add-mask"
+          onClick={() => edit(store, `Added a mask to ${name}`, addMask(id, { from: 0, to: 30, inner: 40, outer: 90 }))}
+        >
+          Add a mask
+        </button>
+        {listProposals(result, detector).map(({ source, mask }) => (
+          <button
+            key={source}
+            type="button"
+            className="word"
+            onClick={() => edit(store, `Masked ${nameOfId(floor, source)} from ${name}`, addMask(id, mask))}
+          >
+            Hide <bdi>{nameOfId(floor, source)}</bdi>: {mask.from}° to {mask.to}°
+          </button>
+        ))}
+      </div>
+
+      {type !== undefined && (
+        <Ledger title="Ranges" aside="at the plane">
+          {(['minor', 'radial', 'tangential'] as const).map((motion) => {
+            const plane = motion === 'minor' ? floor.analysis.seatedPlane : floor.analysis.walkingPlane;
+            const stated = hangRange(type, motion, height, detector.reach);
+            return (
+              <Row
+                key={motion}
+                label={
+                  <>
+                    <LineSample motion={motion} /> {MOTION_WORDS[motion]}
+                  </>
+                }
+                aside={stated === null ? undefined : `${sayExtent(stated)} at ${stated.plane.toFixed(2)}`}
+              >
+                {sayExtent(rangeAt(floor, detector, motion, plane))}
+              </Row>
+            );
+          })}
+        </Ledger>
+      )}
+      {seen !== undefined && (
+        <Ledger title="Sees, seated" stale={stale}>
+          <Row label="in all">{formatArea(seen.seatedM2)}</Row>
+          <Row label="that no other sees">{formatArea(seen.aloneM2)}</Row>
+          <Row label="walking">{formatArea(seen.walkingM2)}</Row>
+        </Ledger>
+      )}
+    </>
+  );
+}
+
+/** A mask has no id: its place in the list is its address. */
+function numberMasks(detector: Detector) {
+  return detector.masks.map((mask, index) => ({ key: `${detector.id} ${index}`, mask, index }));
+}
+
+function withAxis(at: readonly [number, number], axis: 0 | 1, value: number): [number, number] {
+  return axis === 0 ? [value, at[1]] : [at[0], value];
+}
+
+function roleOf(floor: Floor, detector: Detector): string {
+  for (const group of floor.groups) {
+    if (group.main === detector.id) return `main of ${group.name}`;
+    if (group.extensions.includes(detector.id)) return `extension of ${group.name}`;
+  }
+  return 'on its own';
+}
+
+function saySeen(seen: CheckResult['detectors'][number]): string {
+  if (seen.seatedM2 === 0) return 'It sees no seated person.';
+  const alone = seen.aloneM2 === 0 ? 'Others see all of it too.' : `${formatArea(seen.aloneM2)} of it no other sees.`;
+  return `It sees seated people on ${formatArea(seen.seatedM2)}. ${alone}`;
+}
+
+/** Masks that would hide a source this detector sees, as the check proposes them. */
+function listProposals(result: CheckResult | null, detector: Detector) {
+  const masks = (result?.sources ?? []).flatMap((source) => {
+    const mask = source.masks.find((each) => each.detector === detector.id);
+    return mask === undefined || !source.seenBy.includes(detector.id) ? [] : [{ source: source.id, mask }];
+  });
+  return masks;
+}
+
+function sayExtent(extent: Extent | null): string {
+  if (extent === null) return 'none';
+  if (extent.kind === 'round') return formatMetres(extent.radius * 2);
+  return `${extent.length.toFixed(2)} × ${formatMetres(extent.width)}`;
+}
+
+const DASHES: Readonly<Record<Motion, string | undefined>> = { minor: undefined, radial: '9 5', tangential: '2 4' };
+
+function LineSample({ motion }: { motion: Motion }) {
+  return (
+    <svg className="line-sample" width="36" height="8" aria-hidden="true">
+      <line x1="0" y1="4" x2="36" y2="4" stroke="currentColor" strokeWidth="1.5" strokeDasharray={DASHES[motion]} />
+    </svg>
+  );
+}

@@ -1,0 +1,60 @@
+import { redo, undo } from '../../editor/history.ts';
+import { hasUnsavedChanges } from '../../editor/store.ts';
+import { useEditor, useEditorStore, useHost } from './context.tsx';
+import { Dialog } from './Dialog.tsx';
+import { closeDialog, openDialog } from './dialog-state.ts';
+
+/** Open, save, examples, undo, theme: what a pointer would look for behind the name of the program. */
+export default function FilesDialog() {
+  const store = useEditorStore();
+  const host = useHost();
+  const unsaved = useEditor(hasUnsavedChanges);
+  const undone = useEditor((state) => state.past.at(-1)?.name);
+  const redone = useEditor((state) => state.future.at(-1)?.name);
+  const examples = host.listExamples();
+  const after = (run: () => void) => () => {
+    closeDialog();
+    run();
+  };
+  return (
+    <Dialog title="Files" className="files-sheet">
+      <ul className="choices">
+        <Choice text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
+        <Choice
+          text={unsaved ? 'Save the floor, it has changes' : 'Save the floor'}
+          keys="Ctrl S"
+          run={after(() => host.saveFile())}
+        />
+        {undone !== undefined && <Choice text={`Undo: ${undone}`} keys="Ctrl Z" run={after(() => undo(store))} />}
+        {redone !== undefined && <Choice text={`Redo: ${redone}`} keys="Ctrl Shift Z" run={after(() => redo(store))} />}
+        <Choice text="All keys" keys="?" run={() => openDialog('keys')} />
+      </ul>
+      <h3 className="ledger-title">Example floors</h3>
+      {unsaved && (
+        <p className="sheet-note">The open floor has changes that are not saved. An example takes its place.</p>
+      )}
+      <ul className="choices">
+        {examples.map((example) => (
+          <Choice key={example.key} text={example.name} run={after(() => host.openExample(example.key))} />
+        ))}
+      </ul>
+      <h3 className="ledger-title">Theme</h3>
+      <ul className="choices across">
+        <Choice text="Light" run={after(() => host.chooseTheme('light'))} />
+        <Choice text="Dark" run={after(() => host.chooseTheme('dark'))} />
+        <Choice text="As the system" run={after(() => host.chooseTheme('system'))} />
+      </ul>
+    </Dialog>
+  );
+}
+
+function Choice({ text, keys, run }: { text: string; keys?: string; run: () => void }) {
+  return (
+    <li>
+      <button type="button" className="choice" onClick={run}>
+        <bdi>{text}</bdi>
+        {keys !== undefined && <kbd>{keys}</kbd>}
+      </button>
+    </li>
+  );
+}

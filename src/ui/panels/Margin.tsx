@@ -1,0 +1,101 @@
+import { lazy, Suspense } from 'react';
+import type { Floor } from '../../core/floor/index.ts';
+import { findThing } from '../../editor/things.ts';
+import { useEditor } from './context.tsx';
+import { DetectorNote } from './DetectorNote.tsx';
+import { Faults } from './Faults.tsx';
+import { Findings } from './Findings.tsx';
+import { FloorNote } from './FloorNote.tsx';
+import { FurnitureNote } from './FurnitureNote.tsx';
+import { joinNames } from './format.ts';
+import { NoteHead } from './NoteHead.tsx';
+import { OtherNote, RoomNote } from './PlaceNotes.tsx';
+import { WorkplaceNote } from './WorkplaceNote.tsx';
+import { nameOf } from './words.ts';
+
+const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
+
+/** A note about the thing in hand, then the findings: text beside the place. */
+export function Margin() {
+  const refusal = useEditor((state) => state.refusal);
+  return (
+    <aside className="margin" data-region="margin" aria-label="Notes and findings">
+      {refusal !== null && <Faults refusal={refusal} />}
+      <Note />
+      <Findings />
+    </aside>
+  );
+}
+
+function Note() {
+  const probing = useEditor((state) => state.probe !== null);
+  const floor = useEditor((state) => state.preview ?? state.floor);
+  const committed = useEditor((state) => state.floor);
+  const selection = useEditor((state) => state.selection);
+  if (probing) {
+    return (
+      <section className="note" aria-label="Probe">
+        <Suspense>
+          <ProbeNote />
+        </Suspense>
+      </section>
+    );
+  }
+  const id = selection.at(-1);
+  return (
+    <section className="note" aria-label="The thing in hand">
+      {id === undefined ? (
+        <FloorNote floor={floor} />
+      ) : (
+        <ThingNote key={id} floor={floor} committed={committed} id={id} />
+      )}
+      {selection.length > 1 && <Others floor={floor} ids={selection.slice(0, -1)} />}
+    </section>
+  );
+}
+
+function ThingNote({ floor, committed, id }: { floor: Floor; committed: Floor; id: string }) {
+  const coverage = useEditor((state) => state.coverage);
+  useEditor((state) => state.coverageVersion);
+  const thing = findThing(floor, id);
+  const before = findThing(committed, id);
+  if (thing === undefined) return <FloorNote floor={floor} />;
+  switch (thing.kind) {
+    case 'detector':
+      return (
+        <DetectorNote
+          floor={floor}
+          detector={thing.value}
+          before={before?.kind === 'detector' ? before.value : thing.value}
+        />
+      );
+    case 'furniture':
+      return (
+        <FurnitureNote
+          floor={floor}
+          piece={thing.value}
+          before={before?.kind === 'furniture' ? before.value : thing.value}
+        />
+      );
+    case 'workplace':
+      return (
+        <WorkplaceNote
+          floor={floor}
+          workplace={thing.value}
+          verdict={coverage?.workplaces.find((each) => each.id === id)}
+        />
+      );
+    case 'room':
+      return <RoomNote floor={floor} room={thing.value} />;
+    default:
+      return <OtherNote floor={floor} thing={thing} />;
+  }
+}
+
+function Others({ floor, ids }: { floor: Floor; ids: readonly string[] }) {
+  const names = ids.flatMap((id) => {
+    const thing = findThing(floor, id);
+    return thing === undefined ? [] : [nameOf(floor, thing)];
+  });
+  return <NoteHead title={`And ${joinNames(names)}`} aside="selected too" />;
+}

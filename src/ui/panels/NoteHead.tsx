@@ -1,0 +1,32 @@
+import type { ReactNode } from 'react';
+import { useEditor } from './context.tsx';
+
+interface Props {
+  readonly title: string;
+  readonly aside?: string;
+  /** The thing's id: the first finding about it takes the place of the sentence. */
+  readonly about?: string | undefined;
+  /** The sentence when there is no finding. */
+  readonly children?: ReactNode;
+}
+
+/** The title of a note, a word at its right, and one sentence. Names stand isolated: their direction stays their own. */
+export function NoteHead({ title, aside, about, children }: Props) {
+  const finding = useEditor((state) =>
+    about === undefined ? undefined : state.result?.findings.find((each) => each.about.includes(about)),
+  );
+  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  return (
+    <header className="note-head">
+      <h2>
+        <bdi className="note-title">{title}</bdi>
+        {aside !== undefined && aside !== '' && <bdi className="aside">{aside}</bdi>}
+      </h2>
+      {finding !== undefined ? (
+        <p className={stale ? 'say stale' : 'say'}>{finding.text}</p>
+      ) : children ? (
+        <p className={stale ? 'say stale' : 'say'}>{children}</p>
+      ) : null}
+    </header>
+  );
+}

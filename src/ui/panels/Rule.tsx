@@ -1,0 +1,161 @@
+import { type KeyboardEvent, useMemo } from 'react';
+import { edit } from '../../editor/history.ts';
+import { setFurnitureTops, setPlaneHeight } from '../../editor/recipes.ts';
+import { select, setPlane } from '../../editor/view.ts';
+import { mixColours, PALETTES } from '../tokens.ts';
+import { useEditor, useEditorStore } from './context.tsx';
+import { focusPage } from './focus.ts';
+import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
+import { useSize } from './use-size.ts';
+
+/** Clear px above the ceiling and below the floor. */
+const END = 46;
+/** Marks are targets of this height, or of what room there is. */
+const TARGET = 28;
+const STEP = 0.02;
+
+/** Height as an instrument: the tone ramp is the legend of furniture, planes and tops are marks on it. */
+export function Rule() {
+  const [box, { height }] = useSize<HTMLDivElement>();
+  const floor = useEditor((state) => state.preview ?? state.floor);
+  const theme = useEditor((state) => state.theme);
+  const marks = useMemo(() => listMarks(floor), [floor]);
+  const ceiling = ceilingOf(floor);
+  const length = Math.max(0, height - 2 * END);
+  const placeOf = (metres: number): number => END + length * (1 - metres / ceiling);
+  const places = marks.map((mark) => placeOf(mark.height));
+  const gap = Math.min(TARGET, (length + TARGET) / marks.length);
+  const labels = spreadLabels(places, gap);
+
+  return (
+    <aside className="rule" data-region="rule" ref={box} aria-label="Heights">
+      <span className="rule-title">Height, m</span>
+      {height > 0 && (
+        <>
+          <svg className="rule-scale" width="100%" height={height} aria-hidden="true">
+            <defs>
+              <linearGradient id="tone-ramp" x1="0" y1="1" x2="0" y2="0">
+                {rampStops(theme).map(({ at, colour }) => (
+                  <stop key={at} offset={at} stopColor={colour} />
+                ))}
+              </linearGradient>
+            </defs>
+            <rect
+              x="92.5"
+              y={END}
+              width="9"
+              height={length}
+              fill="url(#tone-ramp)"
+              stroke="var(--ink)"
+              strokeWidth="1"
+            />
+            {ticks(ceiling).map((metres) => (
+              <line
+                key={metres}
+                x1={metres % 0.5 < 0.05 ? 86 : 89}
+                x2="92"
+                y1={placeOf(metres)}
+                y2={placeOf(metres)}
+                stroke="var(--ink3)"
+              />
+            ))}
+            {marks.map((mark, i) => (
+              <path
+                key={mark.key}
+                d={`M80 ${labels[i]} L86 ${places[i]} H102`}
+                fill="none"
+                stroke="var(--ink)"
+                strokeWidth="1"
+              />
+            ))}
+          </svg>
+          {marks.map((mark, i) => (
+            <Mark key={mark.key} mark={mark} y={labels[i] ?? 0} tip={places[i] ?? 0} height={gap} />
+          ))}
+        </>
+      )}
+    </aside>
+  );
+}
+
+function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number; height: number }) {
+  const store = useEditorStore();
+  const plane = useEditor((state) => state.plane);
+  const selection = useEditor((state) => state.selection);
+  const style = { top: y - height / 2, height };
+  const words = (
+    <>
+      <span className="rule-word">{mark.word}</span> <b>{mark.height.toFixed(2)}</b>
+    </>
+  );
+  if (mark.what === 'end') {
+    return (
+      <span className="mark" style={style}>
+        {words}
+      </span>
+    );
+  }
+  const current = mark.what === 'plane' ? mark.plane === plane : mark.ids.every((id) => selection.includes(id));
+  const onKeyDown = (event: KeyboardEvent<HTMLElement>): void => {
+    const up = event.key === 'ArrowUp';
+    if (!up && event.key !== 'ArrowDown') return;
+    event.preventDefault();
+    const next = Math.round((mark.height + (up ? STEP : -STEP)) * 100) / 100;
+    if (mark.what === 'plane')
+      edit(store, `${sentence(mark.word)} plane: ${next.toFixed(2)} m`, setPlaneHeight(mark.plane, next));
+    else edit(store, `Top of ${mark.ids.length} ${mark.word}: ${next.toFixed(2)} m`, setFurnitureTops(mark.ids, next));
+    // The mark's key holds its height, so the moved mark is another element.
+    const moved = mark.what === 'plane' ? mark.key : `${mark.key.split(' ')[0]} ${next.toFixed(2)}`;
+    requestAnimationFrame(() => document.querySelector<HTMLElement>(`[data-mark="${moved}"]`)?.focus());
+  };
+  return (
+    <button
+      type="button"
+      className={mark.what === 'plane' ? 'mark plane' : 'mark'}
+      style={style}
+      data-mark={mark.key}
+      aria-pressed={current}
+      aria-label={
+        mark.what === 'plane'
+          ? `${mark.word} plane, ${mark.height.toFixed(2)} m`
+          : `${mark.ids.length} ${mark.word}, top ${mark.height.toFixed(2)} m`
+      }
+      onKeyDown={onKeyDown}
+      onClick={(event) => {
+        if (mark.what === 'plane') setPlane(store, mark.plane);
+        else select(store, mark.ids);
+        if (event.detail > 0) focusPage();
+      }}
+    >
+      {words}
+      {mark.what === 'plane' && (
+        <svg className="plane-mark" style={{ top: tip - y + height / 2 - 7 }} width="12" height="14" aria-hidden="true">
+          <path
+            d="M1 7 L9 1.5 V12.5 Z"
+            fill={current ? 'var(--ink)' : 'var(--surround)'}
+            stroke="var(--ink)"
+            strokeWidth="1.25"
+          />
+        </svg>
+      )}
+    </button>
+  );
+}
+
+function rampStops(theme: 'light' | 'dark') {
+  const { paper, ink, tone } = PALETTES[theme];
+  return [0, 0.2, 0.4, 0.55, 0.7, 0.8, 0.9, 1].map((at) => ({
+    at,
+    colour: mixColours(paper, ink, tone.base + tone.span * at ** 2.2),
+  }));
+}
+
+/** A tick every 0.1 m, every 0.5 m where the ceiling is high. */
+function ticks(ceiling: number): number[] {
+  const step = ceiling > 5 ? 0.5 : 0.1;
+  return Array.from({ length: Math.floor(ceiling / step) + 1 }, (_, i) => Math.round(i * step * 10) / 10);
+}
+
+function sentence(word: string): string {
+  return `${word.charAt(0).toUpperCase()}${word.slice(1)}`;
+}

@@ -1,0 +1,67 @@
+import type { BodyLevel, WorkplaceResult } from '../../core/coverage/result.ts';
+import type { Floor, Workplace } from '../../core/floor/index.ts';
+import { setName } from '../../editor/recipes.ts';
+import { TextField } from './Fields.tsx';
+import { formatMetres, formatPlace, formatShare, joinNames } from './format.ts';
+import { Ledger, Row } from './Ledger.tsx';
+import { NoteHead } from './NoteHead.tsx';
+import { nameOf, nameOfId } from './words.ts';
+
+const LEVELS: Readonly<Record<BodyLevel, string>> = {
+  body: 'the whole body',
+  shoulders: 'the shoulders',
+  head: 'the head only',
+  none: 'nothing',
+};
+
+interface Props {
+  readonly floor: Floor;
+  readonly workplace: Workplace;
+  readonly verdict: WorkplaceResult | undefined;
+}
+
+export function WorkplaceNote({ floor, workplace, verdict }: Props) {
+  const { id } = workplace;
+  const need = formatShare(floor.analysis.workplaceShare);
+  return (
+    <>
+      <NoteHead
+        title={nameOf(floor, { kind: 'workplace', value: workplace })}
+        aside={workplace.posture}
+        about={verdict?.met === false ? id : undefined}
+      >
+        {verdict === undefined
+          ? null
+          : `It is ${formatShare(verdict.share)} seen; ${need} is needed. It is ${verdict.met ? 'met' : 'not met'}.`}
+      </NoteHead>
+      {verdict !== undefined && (
+        <Ledger>
+          <Row label="share seen" aside={`${need} needed`}>
+            <span className={verdict.met ? undefined : 'failing'}>{formatShare(verdict.share)}</span>
+          </Row>
+          <Row label="what is seen">{LEVELS[verdict.level]}</Row>
+          <Row label="verdict">{verdict.met ? 'met' : <span className="failing">not met</span>}</Row>
+          <Row label="seen by">{sayIds(floor, verdict.seenBy, 'no serving detector')}</Row>
+          {verdict.seenByOther.length > 0 && (
+            <Row label="seen by other groups">{sayIds(floor, verdict.seenByOther, 'none')}</Row>
+          )}
+          <Row label="hidden by">{sayIds(floor, verdict.hiddenBy, 'nothing')}</Row>
+        </Ledger>
+      )}
+      <Ledger>
+        <Row label="place">{formatPlace(workplace.at)}</Row>
+        <Row label="radius">{formatMetres(workplace.radius)}</Row>
+        <TextField
+          label="name"
+          value={workplace.name}
+          recipe={(value) => setName('workplaces', id, value)}
+          subject="Name"
+        />
+      </Ledger>
+    </>
+  );
+}
+
+function sayIds(floor: Floor, ids: readonly string[], none: string) {
+  return ids.length === 0 ? none : <bdi>{joinNames(ids.map((id) => nameOfId(floor, id)))}</bdi>;
+}

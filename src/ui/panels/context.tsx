@@ -1,0 +1,48 @@
+/** What every panel reads: the store, and the host, which reaches files, the view and the page's focus. */
+import { createContext, type ReactNode, useContext } from 'react';
+import { useStore } from 'zustand';
+import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
+
+/** An example floor that comes with Lacuna. */
+export interface Example {
+  readonly key: string;
+  readonly name: string;
+}
+
+/** What the browser does for the panels. Handed in by the app. */
+export interface Host {
+  openFile(): void;
+  saveFile(): void;
+  listExamples(): readonly Example[];
+  openExample(key: string): void;
+  copyText(text: string): void;
+  chooseTheme(theme: Theme | 'system'): void;
+}
+
+const StoreContext = createContext<EditorStore | null>(null);
+const HostContext = createContext<Host | null>(null);
+
+export function EditorProvider({ store, host, children }: { store: EditorStore; host: Host; children: ReactNode }) {
+  return (
+    <StoreContext value={store}>
+      <HostContext value={host}>{children}</HostContext>
+    </StoreContext>
+  );
+}
+
+export function useEditorStore(): EditorStore {
+  const store = useContext(StoreContext);
+  if (store === null) throw new Error('A panel stands outside EditorProvider.');
+  return store;
+}
+
+export function useHost(): Host {
+  const host = useContext(HostContext);
+  if (host === null) throw new Error('A panel stands outside EditorProvider.');
+  return host;
+}
+
+/** A part of the editor's state; the panel is drawn again when that part is another. */
+export function useEditor<Part>(selector: (state: EditorState) => Part): Part {
+  return useStore(useEditorStore(), selector);
+}

@@ -1,0 +1,125 @@
+/** The words for things, causes and motions, and the sentences made of them. Every number in them comes from the results. */
+import type { Areas } from '../../core/coverage/index.ts';
+import type { Cause, CheckResult, PlaneName, WorkplaceResult } from '../../core/coverage/result.ts';
+import type { Floor, Furniture, Motion, Opening } from '../../core/floor/index.ts';
+import { findThing, type Thing } from '../../editor/things.ts';
+import { count, formatMetres, formatShare, joinNames } from './format.ts';
+
+export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
+  minor: 'small movements',
+  tangential: 'walking past',
+  radial: 'walking at it',
+};
+
+export const CAUSE_WORDS: Readonly<Record<Cause, string>> = {
+  hidden: 'hidden',
+  masked: 'masked',
+  range: 'out of range',
+  headings: 'too few headings',
+};
+
+export const PLANE_PEOPLE: Readonly<Record<PlaneName, string>> = { seated: 'seated people', walking: 'walking people' };
+
+const MANY: Readonly<Record<Furniture['kind'], string>> = {
+  partition: 'partitions',
+  screen: 'screens',
+  shelving: 'shelves',
+  cabinet: 'cabinets',
+  desk: 'desks',
+  column: 'columns',
+  hanging: 'hanging',
+  other: 'other',
+};
+
+export function kindInPlural(kind: Furniture['kind']): string {
+  return MANY[kind];
+}
+
+/** What a thing is called. Openings and rooms' walls have no name of their own. */
+export function nameOf(floor: Floor, thing: Thing): string {
+  switch (thing.kind) {
+    case 'opening':
+      return nameOfOpening(floor, thing.value);
+    case 'workplace':
+      return /^\d+$/u.test(thing.value.name) ? `Workplace ${thing.value.name}` : thing.value.name;
+    default:
+      return thing.value.name === '' ? thing.value.id : thing.value.name;
+  }
+}
+
+function nameOfOpening(floor: Floor, opening: Opening): string {
+  const kind = `${opening.kind.charAt(0).toUpperCase()}${opening.kind.slice(1)}`;
+  const alike = floor.openings.filter((each) => each.kind === opening.kind);
+  return alike.length === 1 ? kind : `${kind} ${alike.indexOf(opening) + 1}`;
+}
+
+/** The name that goes with an id in a result; a wall is named by its room. */
+export function nameOfId(floor: Floor, id: string): string {
+  const thing = findThing(floor, id);
+  if (thing === undefined) return id;
+  return thing.kind === 'room' ? `a wall of ${nameOf(floor, thing)}` : nameOf(floor, thing);
+}
+
+/** How much of the floor is blind at a plane, m². */
+export function blindM2(areas: Areas): number {
+  return areas.hiddenM2 + areas.maskedM2 + areas.rangeM2 + areas.headingsM2;
+}
+
+/** Workplaces met of how many: the first half of the verdict. */
+export function sayWorkplaces(workplaces: readonly WorkplaceResult[]): string {
+  const all = workplaces.length;
+  const missed = workplaces.filter((each) => !each.met).length;
+  if (all === 0) return 'No workplace is set.';
+  if (missed === 0) return all === 1 ? 'The workplace is met.' : `All ${all} workplaces are met.`;
+  if (missed === all) return all === 1 ? 'The workplace is not met.' : `None of ${all} workplaces is met.`;
+  return `${missed} of ${all} workplaces ${missed === 1 ? 'is' : 'are'} not met.`;
+}
+
+/** How far into an entrance one may walk before it is worth a word, metres (the bound of a late-entrance warning). */
+const LATE = 1;
+
+/** For how long entrances stay dark: the second half of the verdict. */
+export function sayEntrances(result: CheckResult): string {
+  const { entrances } = result;
+  if (entrances.length === 0) return '';
+  const never = entrances.filter((each) => each.firstSeenM === null).length;
+  const late = entrances.filter((each) => each.firstSeenM !== null && each.firstSeenM > LATE);
+  const worst = Math.max(0, ...entrances.map((each) => each.firstSeenM ?? 0));
+  if (never === 0 && late.length === 0) return `Every entrance is seen within ${formatMetres(worst)}.`;
+  const parts: string[] = [];
+  if (never > 0) parts.push(`${count(never, 'way in stays', 'ways in stay')} dark throughout`);
+  if (late.length > 0)
+    parts.push(`${count(late.length, 'way in stays', 'ways in stay')} dark for up to ${formatMetres(worst)}`);
+  return `${parts.join(', ')}.`;
+}
+
+/** A sentence that names a page object to someone who does not see it. */
+export function describeThing(floor: Floor, thing: Thing, workplaces: ReadonlyMap<string, WorkplaceResult>): string {
+  const name = nameOf(floor, thing);
+  switch (thing.kind) {
+    case 'room':
+      return `${name}, room, ceiling ${formatMetres(thing.value.ceiling)}`;
+    case 'detector': {
+      const { status, masks } = thing.value;
+      const state = status === 'new' ? '' : status === 'remove' ? ', to be removed' : ', existing';
+      return `${name}, detector${state}${masks.length === 0 ? '' : `, ${count(masks.length, 'mask')}`}`;
+    }
+    case 'workplace': {
+      const verdict = workplaces.get(thing.value.id);
+      if (verdict === undefined) return name;
+      return `${name} is ${formatShare(verdict.share)} seen, ${verdict.met ? 'met' : 'not met'}`;
+    }
+    case 'furniture':
+      return `${name}, ${thing.value.kind}, top ${formatMetres(thing.value.top)}`;
+    case 'opening':
+      return `${name}${thing.value.kind === 'door' ? `, ${thing.value.state ?? 'closed'}` : ''}`;
+    case 'zone':
+      return `${name}, zone for ${thing.value.need}`;
+    case 'source':
+      return `${name}, ${thing.value.kind}`;
+    case 'luminaire':
+      return `${name}, luminaire`;
+    case 'group':
+      return `${name}, group of ${joinNames([thing.value.main, ...thing.value.extensions].map((id) => nameOfId(floor, id)))}`;
+  }
+}
