@@ -1,0 +1,97 @@
+/** Rooms: paper, walls, openings, ceilings. */
+import { type BufferGeometry, Group, Mesh, type ShaderMaterial } from 'three';
+import { type EditorState, shownFloor } from '../../../editor/store.ts';
+import { LineBatch } from '../geometry/line-batch.ts';
+import { drawOpeningSigns, drawUprightOpenings, listLeaves, writeLeaves } from '../geometry/openings.ts';
+import {
+  buildCeilings,
+  buildFloors,
+  buildLintels,
+  buildSills,
+  buildWalls,
+  drawLintelEdges,
+  drawWallEdges,
+} from '../geometry/wall-mesh.ts';
+import { listWalls } from '../geometry/wall-pieces.ts';
+import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
+
+export class GroundLayer implements Layer {
+  readonly root = new Group();
+  private readonly context: SceneContext;
+  private readonly floors: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly walls: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly sills: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly lintels: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly ceilings: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly edges: LineBatch;
+  private readonly signs: LineBatch;
+  private readonly upright: LineBatch;
+  private readonly inside: LineBatch;
+
+  constructor(context: SceneContext) {
+    const { materials } = context;
+    this.context = context;
+    this.floors = new Mesh(undefined, materials.flat);
+    this.walls = new Mesh(undefined, materials.wall);
+    this.sills = new Mesh(undefined, materials.wall);
+    this.lintels = new Mesh(undefined, materials.lintel);
+    this.ceilings = new Mesh(undefined, materials.ceiling);
+    this.edges = new LineBatch(materials.cutLine, ORDER.edges);
+    this.signs = new LineBatch(materials.line, ORDER.signs);
+    this.upright = new LineBatch(materials.cutLine, ORDER.edges);
+    this.inside = new LineBatch(materials.line, ORDER.signs);
+    this.root.add(this.floors, this.walls, this.sills, this.lintels, this.ceilings);
+    this.root.add(this.edges.mesh, this.signs.mesh, this.upright.mesh, this.inside.mesh);
+    // One geometry each over the whole floor: it is never out of sight as a whole.
+    this.root.traverse((object) => {
+      object.frustumCulled = false;
+    });
+  }
+
+  sync(state: EditorState, before: EditorState | null): void {
+    if (!differs(state, before, 'rooms', 'openings')) return;
+    const floor = shownFloor(state);
+    const { frame } = this.context;
+    const walls = listWalls(floor);
+    const leaves = listLeaves(floor, walls, frame);
+    replace(this.floors, buildFloors(floor, walls, frame));
+    replace(
+      this.walls,
+      buildWalls(floor, walls, frame, (writer) => writeLeaves(writer, leaves)),
+    );
+    replace(this.sills, buildSills(walls, frame));
+    replace(this.lintels, buildLintels(floor, walls, frame));
+    replace(this.ceilings, buildCeilings(floor, frame));
+    const draw = (batch: LineBatch, how: () => void) => {
+      batch.clear();
+      how();
+      batch.flush();
+    };
+    draw(this.edges, () => drawWallEdges(this.edges, floor, walls, frame));
+    draw(this.signs, () => drawOpeningSigns(this.signs, leaves, walls, frame));
+    draw(this.upright, () => drawUprightOpenings(this.upright, leaves, walls, frame));
+    draw(this.inside, () => drawLintelEdges(this.inside, floor, walls, frame));
+  }
+
+  follow(): void {
+    const { lean, walk } = this.context.rig;
+    const flat = lean < 0.02 && walk < 0.02;
+    this.signs.mesh.visible = this.signs.length > 0 && (flat || walk < 0.02);
+    this.sills.visible = !flat;
+    this.upright.mesh.visible = this.upright.length > 0 && !flat;
+    this.lintels.visible = walk > 0.02;
+    this.inside.mesh.visible = this.inside.length > 0 && walk > 0.9;
+    this.ceilings.visible = walk > 0.6;
+  }
+
+  dispose(): void {
+    for (const mesh of [this.floors, this.walls, this.sills, this.lintels, this.ceilings]) mesh.geometry.dispose();
+    for (const batch of [this.edges, this.signs, this.upright, this.inside]) batch.dispose();
+  }
+}
+
+/** Gives a mesh another geometry and frees the one it had. */
+export function replace(mesh: Mesh<BufferGeometry, ShaderMaterial>, geometry: BufferGeometry): void {
+  mesh.geometry.dispose();
+  mesh.geometry = geometry;
+}

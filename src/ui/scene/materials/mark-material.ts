@@ -1,0 +1,171 @@
+/** Small drawn signs whose size is CSS px (or metres, whichever is larger), one instanced quad each. */
+import { GLSL3, ShaderMaterial } from 'three';
+import { COLOUR, COLOUR_COUNT } from '../paint.ts';
+import type { SharedUniforms } from './shared-uniforms.ts';
+
+/** What a sign looks like. The numbers are what the shader switches on. */
+export const GLYPH = {
+  /** Ink disc with a paper dot and a paper ring. */
+  detector: 0,
+  /** The same with a second ring. */
+  main: 1,
+  /** A detector that misses the place asked about. */
+  hollow: 2,
+  hollowMain: 3,
+  /** A ring with a paper inside: a workplace that is met, an old place (dashed). */
+  ring: 4,
+  /** Red disc with a cross: a workplace that is not met. */
+  missed: 5,
+  /** Ring with a plus. */
+  source: 6,
+  /** Handle on an edge. */
+  square: 7,
+  squareFull: 8,
+  /** Handle that turns. */
+  circle: 9,
+  circleFull: 10,
+  /** Cross on a paper disc: where a sight line ends. */
+  cross: 11,
+  /** The place asked about. */
+  target: 12,
+  /** The walker: a dot with a wedge the way it looks. */
+  walker: 13,
+  /** A thin ring without an inside. */
+  circleOutline: 14,
+  /** A detector that is to be taken away. */
+  removed: 15,
+  dashedRing: 16,
+} as const;
+
+/**
+ * Reads per sign its `centre` (metres), `form` (glyph, radius px, radius m, turn in radians) and `look` (colour, alpha,
+ * line width px, 1 to face the viewer or 0 to lie flat).
+ */
+export function createMarkMaterial(
+  shared: SharedUniforms,
+  options: { readonly behind?: boolean } = {},
+): ShaderMaterial {
+  const p = (name: keyof typeof COLOUR) => `palette[${COLOUR[name]}]`;
+  return new ShaderMaterial({
+    glslVersion: GLSL3,
+    transparent: true,
+    depthWrite: false,
+    uniforms: { palette: shared.palette, viewport: shared.viewport },
+    vertexShader: /* glsl */ `
+      in vec3 centre;
+      in vec4 form;
+      in vec4 look;
+      uniform vec2 viewport;
+      out vec2 at;
+      flat out vec4 shape;
+      flat out vec4 paint;
+      void main() {
+        vec4 middle = projectionMatrix * modelViewMatrix * vec4(centre, 1.0);
+        float metrePerPx = middle.w * 2.0 / (projectionMatrix[1][1] * viewport.y);
+        float radius = max(form.y, form.z / metrePerPx);
+        // A walker's wedge reaches beyond its dot.
+        float reach = radius * (int(form.x + 0.5) == ${GLYPH.walker} ? 4.5 : 1.0) + 6.0;
+        at = position.xy * reach;
+        shape = vec4(form.x, radius, form.z, form.w);
+        paint = look;
+        if (look.w > 0.5) {
+          middle.xy += at * 2.0 / viewport * middle.w;
+          gl_Position = middle;
+        } else {
+          gl_Position = projectionMatrix * modelViewMatrix * vec4(centre + vec3(at * metrePerPx, 0.0), 1.0);
+        }
+        if (middle.w < 0.02) gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
+      }`,
+    fragmentShader: /* glsl */ `
+      uniform vec3 palette[${COLOUR_COUNT}];
+      in vec2 at;
+      flat in vec4 shape;
+      flat in vec4 paint;
+      out vec4 result;
+      float soft;
+      vec4 sum = vec4(0.0);
+      float disc(float r) { return clamp((r - length(at)) / soft + 0.5, 0.0, 1.0); }
+      float ring(float r, float w) { return clamp((0.5 * w - abs(length(at) - r)) / soft + 0.5, 0.0, 1.0); }
+      float bar(vec2 q, float reach, float w) {
+        vec2 d = vec2(abs(q.x) - reach, abs(q.y) - 0.5 * w);
+        return clamp(-max(d.x, d.y) / soft + 0.5, 0.0, 1.0);
+      }
+      float box(vec2 q, float r) { return clamp((r - max(abs(q.x), abs(q.y))) / soft + 0.5, 0.0, 1.0); }
+      float cross2(vec2 q, float reach, float w) {
+        vec2 d = vec2(q.x + q.y, q.y - q.x) * 0.70710678;
+        return max(bar(d, reach, w), bar(d.yx, reach, w));
+      }
+      float dashes(float count) { return step(0.5, fract(atan(at.y, at.x) * count / 6.2831853)); }
+      void put(vec3 colour, float cover) {
+        float a = cover + sum.a * (1.0 - cover);
+        if (a > 0.0) sum = vec4((colour * cover + sum.rgb * sum.a * (1.0 - cover)) / a, a);
+      }
+      void main() {
+        soft = 0.5 * (length(dFdx(at)) + length(dFdy(at)));
+        int kind = int(shape.x + 0.5);
+        float r = shape.y;
+        float c = cos(shape.w);
+        float s = sin(shape.w);
+        vec2 q = vec2(c * at.x + s * at.y, c * at.y - s * at.x);
+        vec3 own = palette[int(paint.x + 0.5)];
+        float w = paint.z;
+        if (kind == ${GLYPH.detector} || kind == ${GLYPH.main}) {
+          if (kind == ${GLYPH.main}) { put(${p('paper')}, disc(r + 5.5)); put(own, ring(r + 3.5, 1.5)); }
+          else put(${p('paper')}, disc(r + 2.0));
+          put(own, disc(r));
+          put(${p('paper')}, disc(r * 0.34));
+        } else if (kind == ${GLYPH.hollow} || kind == ${GLYPH.hollowMain}) {
+          if (kind == ${GLYPH.hollowMain}) { put(${p('paper')}, disc(r + 5.5)); put(own, ring(r + 3.5, 1.25)); }
+          else put(${p('paper')}, disc(r + 2.0));
+          put(own, ring(r - 0.75, 1.5));
+          put(own, disc(r * 0.34));
+        } else if (kind == ${GLYPH.removed}) {
+          put(${p('paper')}, disc(r + 2.0));
+          put(own, ring(r - 0.75, 1.5));
+          put(own, cross2(at, r * 0.62, 1.5));
+        } else if (kind == ${GLYPH.ring}) {
+          put(${p('paper')}, disc(r));
+          put(own, ring(r, w));
+        } else if (kind == ${GLYPH.dashedRing}) {
+          put(${p('paper')}, disc(r + 1.5) * 0.85);
+          put(own, ring(r, w) * dashes(7.0));
+        } else if (kind == ${GLYPH.circleOutline}) {
+          put(own, ring(r, w));
+        } else if (kind == ${GLYPH.missed}) {
+          put(${p('paper')}, disc(r + 1.5));
+          put(own, disc(r));
+          put(${p('onAccent')}, cross2(at, r * 0.46, 1.6));
+        } else if (kind == ${GLYPH.source}) {
+          put(${p('paper')}, disc(r + 0.5) * 0.7);
+          put(own, ring(r, w));
+          put(own, max(bar(at, 4.0, w), bar(at.yx, 4.0, w)));
+        } else if (kind == ${GLYPH.square} || kind == ${GLYPH.squareFull}) {
+          put(${p('paper')}, box(q, r + 1.25));
+          put(own, box(q, r));
+          if (kind == ${GLYPH.square}) put(${p('paper')}, box(q, r - 1.75));
+        } else if (kind == ${GLYPH.circle} || kind == ${GLYPH.circleFull}) {
+          put(${p('paper')}, disc(r + 1.25));
+          put(own, disc(r));
+          if (kind == ${GLYPH.circle}) put(${p('paper')}, disc(r - 1.75));
+        } else if (kind == ${GLYPH.cross}) {
+          put(${p('paper')}, disc(r));
+          put(own, cross2(at, r * 0.62, 1.75));
+        } else if (kind == ${GLYPH.target}) {
+          put(${p('paper')}, ring(r, 4.5) * 0.9);
+          put(own, ring(r, 1.5));
+          put(own, disc(2.0));
+        } else if (kind == ${GLYPH.walker}) {
+          float wide = abs(atan(q.y, q.x));
+          float far = length(at) / (r * 4.5);
+          float wedge = clamp((0.42 - wide) * length(at) / soft + 0.5, 0.0, 1.0) * step(far, 1.0);
+          put(own, wedge * 0.22 * (1.0 - far * 0.6));
+          put(${p('paper')}, disc(r + 1.5));
+          put(own, disc(r));
+        }
+        float alpha = sum.a * paint.y;
+        ${options.behind ? `alpha *= dashes(6.0) * ring(r - 0.75, 1.5);` : ''}
+        if (alpha < 0.004) discard;
+        result = vec4(sum.rgb, alpha);
+      }`,
+  });
+}
