@@ -1,0 +1,93 @@
+import { readFileSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { serialize } from 'node:v8';
+import { Worker } from 'node:worker_threads';
+import { build } from 'vite';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { type Floor, parseFloor } from '../../src/core/floor/index.ts';
+import { createPool, JobFailed, JobSuperseded, type Pool } from '../../src/workers/pool.ts';
+import type { Reply } from '../../src/workers/protocol.ts';
+import { createTwin } from '../../src/workers/twin.ts';
+
+let folder: string;
+let threads: Pool;
+const twin = createTwin();
+
+/** Makes a thread look like a browser's worker from within: `self`, `onmessage` and `postMessage`. */
+const ADAPTER = `
+const { parentPort, workerData } = require('node:worker_threads');
+globalThis.self = globalThis;
+globalThis.postMessage = (message, transfer) => parentPort.postMessage(message, transfer);
+const waiting = [];
+parentPort.on('message', (data) => (globalThis.onmessage ? globalThis.onmessage({ data }) : waiting.push(data)));
+import(workerData).then(() => waiting.splice(0).forEach((data) => globalThis.onmessage({ data })));
+`;
+
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'lacuna-worker-'));
+  const entry = fileURLToPath(new URL('../../src/workers/check.worker.ts', import.meta.url));
+  await build({
+    configFile: false,
+    logLevel: 'warn',
+    build: { outDir: folder, lib: { entry, formats: ['es'], fileName: () => 'check.worker.mjs' } },
+  });
+  threads = createPool((_kind, onReply, onDeath) => {
+    const worker = new Worker(ADAPTER, { eval: true, workerData: `file://${folder}/check.worker.mjs` });
+    worker.on('message', (reply: Reply) => onReply(reply));
+    worker.on('error', (error) => onDeath(error.message));
+    return { post: (request) => worker.postMessage(request), end: () => void worker.terminate() };
+  });
+}, 60_000);
+
+afterAll(async () => {
+  threads.close();
+  twin.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+function readFloor(name: string): Floor {
+  const parsed = parseFloor(readFileSync(new URL(`../models/${name}`, import.meta.url), 'utf8'));
+  if (!parsed.ok) throw new Error(`${name} is no floor: ${JSON.stringify(parsed.faults)}`);
+  return parsed.floor;
+}
+
+test.each(['scenario-a.json', 'scenario-b.json'])('%s: a worker and its twin give identical bytes', async (name) => {
+  const floor = readFloor(name);
+  const [ofThread, ofTwin] = await Promise.all([threads.run('check', floor), twin.run('check', floor)]);
+  expect(ofThread.format).toBe('lacuna-check/1');
+  expect(JSON.stringify(ofThread)).toBe(JSON.stringify(ofTwin));
+
+  const [fieldsOfThread, fieldsOfTwin] = await Promise.all([threads.run('cover', floor), twin.run('cover', floor)]);
+  expect(
+    fieldsOfThread.seated.count.some((count) => count > 0) || fieldsOfThread.walking.count.some((count) => count > 0),
+  ).toBe(true);
+  // Order of keys, kinds of arrays, every byte of them.
+  expect(serialize(fieldsOfThread).equals(serialize(fieldsOfTwin))).toBe(true);
+});
+
+test('a thread that is called off in the middle is replaced, and the next job is answered', async () => {
+  const floor = readFloor('scenario-a.json');
+  const older = threads.run('check', floor);
+  const newer = threads.run('check', floor);
+  await expect(older).rejects.toBeInstanceOf(JobSuperseded);
+  expect((await newer).workplaces).toHaveLength(5);
+});
+
+test.each([
+  ['thread', () => threads],
+  ['twin', () => twin],
+])('what goes wrong in a %s is said, and the next job is answered', async (_where, pool) => {
+  const broken = { ...readFloor('scenario-a.json'), rooms: null } as unknown as Floor;
+  await expect(pool().run('check', broken)).rejects.toBeInstanceOf(JobFailed);
+  expect((await pool().run('check', readFloor('scenario-a.json'))).workplaces).toHaveLength(5);
+});
+
+test('the twin keeps neither side able to change the other’s data', async () => {
+  const floor = readFloor('scenario-a.json');
+  const coverage = await twin.run('cover', floor);
+  expect(coverage.floor).toEqual(floor);
+  expect(coverage.floor).not.toBe(floor);
+});
