@@ -44,7 +44,8 @@ export default function FindDialog() {
         key: `thing ${thing.value.id}`,
         lead: 'Go to ',
         text: nameOf(floor, thing),
-        aside: thing.kind,
+        // Namesakes are told apart by their ids.
+        aside: names.get(nameOf(floor, thing)) === 1 ? thing.kind : `${thing.kind} ${thing.value.id}`,
         run: () => {
           select(store, [thing.value.id]);
           flyTo(store, placeOf(floor, thing), [thing.value.id]);

@@ -10,12 +10,13 @@ export function FloorNote({ floor }: { floor: Floor }) {
   useEditor((state) => state.coverageVersion);
   if (coverage === null) return <NoteHead title={floor.name} />;
   const { seated, walking } = coverage.areas;
+  const kept = floor.detectors.filter((each) => each.status !== 'remove').length;
   const share = (part: number, whole: number): string => formatShare(whole === 0 ? null : part / whole);
   return (
     <>
       <NoteHead title={floor.name} aside={formatArea(seated.areaM2)}>
-        {count(floor.detectors.length, 'detector sees', 'detectors see')} {share(seated.seenM2, seated.areaM2)} of the
-        floor for seated people and {share(walking.seenM2, walking.areaM2)} for walking people.
+        {count(kept, 'detector sees', 'detectors see')} {share(seated.seenM2, seated.areaM2)} of the floor for seated
+        people and {share(walking.seenM2, walking.areaM2)} for walking people.
       </NoteHead>
       <Ledger>
         <Row label="rooms, openings">
@@ -24,7 +25,7 @@ export function FloorNote({ floor }: { floor: Floor }) {
         <Row label="workplaces">{floor.workplaces.length}</Row>
         <Row label="furniture">{floor.furniture.length}</Row>
         <Row label="detectors, groups">
-          {floor.detectors.length}, {floor.groups.length}
+          {kept}, {floor.groups.length}
         </Row>
         <Row label="seen, seated" aside={formatArea(seated.seenM2)}>
           {share(seated.seenM2, seated.areaM2)}

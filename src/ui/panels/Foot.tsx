@@ -45,9 +45,11 @@ export function Foot() {
                 if (event.detail > 0) focusPage();
               }}
             >
-              {word[0]}
-              <u>{word[1]}</u>
-              {word[2]}
+              <span>
+                {word[0]}
+                <u>{word[1]}</u>
+                {word[2]}
+              </span>
               {word[1] === '' && <kbd>{key}</kbd>}
             </button>
           ))}

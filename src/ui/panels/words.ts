@@ -78,18 +78,25 @@ export function sayWorkplaces(workplaces: readonly WorkplaceResult[]): string {
 /** How far into an entrance one may walk before it is worth a word, metres (the bound of a late-entrance warning). */
 const LATE = 1;
 
-/** For how long entrances stay dark: the second half of the verdict. */
+/** For how long entrances stay dark: the second half of the verdict. An opening counts once, by its worse side. */
 export function sayEntrances(result: CheckResult): string {
-  const { entrances } = result;
-  if (entrances.length === 0) return '';
-  const never = entrances.filter((each) => each.firstSeenM === null).length;
-  const late = entrances.filter((each) => each.firstSeenM !== null && each.firstSeenM > LATE);
-  const worst = Math.max(0, ...entrances.map((each) => each.firstSeenM ?? 0));
-  if (never === 0 && late.length === 0) return `Every entrance is seen within ${formatMetres(worst)}.`;
+  const worst = new Map<string, number>();
+  for (const { id, firstSeenM } of result.entrances)
+    worst.set(id, Math.max(worst.get(id) ?? 0, firstSeenM ?? Infinity));
+  const metres = [...worst.values()];
+  if (metres.length === 0) return '';
+  const never = metres.filter((each) => each === Infinity).length;
+  const late = metres.filter((each) => each > LATE && each < Infinity);
+  if (never === 0 && late.length === 0) return `Every entrance is seen within ${formatMetres(Math.max(...metres))}.`;
   const parts: string[] = [];
-  if (never > 0) parts.push(`${count(never, 'way in stays', 'ways in stay')} dark throughout`);
   if (late.length > 0)
-    parts.push(`${count(late.length, 'way in stays', 'ways in stay')} dark for up to ${formatMetres(worst)}`);
+    parts.push(
+      `${count(late.length, 'entrance stays', 'entrances stay')} dark for up to ${formatMetres(Math.max(...late))}`,
+    );
+  if (never > 0)
+    parts.push(
+      late.length > 0 ? `${never} throughout` : `${count(never, 'entrance stays', 'entrances stay')} dark throughout`,
+    );
   return `${parts.join(', ')}.`;
 }
 
