@@ -124,8 +124,9 @@ export class SceneView {
   /** Makes the scene ready for drawing at `now` (ms). True: something is still moving. */
   prepare(renderer: WebGLRenderer, now: number): boolean {
     const moving = this.rig.step(now);
-    const { drawnLine } = this.context.materials;
+    const { drawnLine, lensMark } = this.context.materials;
     drawnLine.depthTest = this.rig.lean > 0.02;
+    lensMark.depthTest = this.rig.lean > 0.5;
     for (const layer of this.layers) layer.follow?.();
     this.field.upload(renderer);
     this.context.overlay.follow(this.rig);

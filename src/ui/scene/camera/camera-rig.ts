@@ -169,6 +169,7 @@ export class CameraRig {
     camera.updateMatrixWorld(true);
     shared.pxPerMetre.value = pose.scale;
     shared.lean.value = Math.max(lean, walk);
+    shared.walk.value = walk;
     const orbitCut = this.height + (MODEL_CUT - this.height) * lean;
     shared.cut.value = orbitCut + (this.height + 0.01 - orbitCut) * walk;
     const before = this.toScreen.clone();

@@ -81,7 +81,5 @@ function createTexture(words: Uint32Array, width: number, height: number): DataT
 
 function sourceOf(coverage: Coverage, plane: PlaneName, { nx, ny, step }: PlaneTexture): CellSource {
   const { lattice, room } = coverage.grid;
-  // The last word of a row may stand for less than a full step, so its cell is its first.
-  const offset = 0;
-  return { nx, ny, across: lattice.nx, step, offset, room, field: coverage[plane] };
+  return { nx, ny, across: lattice.nx, step, room, field: coverage[plane] };
 }

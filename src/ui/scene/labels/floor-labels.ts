@@ -23,7 +23,7 @@ const LETTER = 6.1;
 const MOST_PIECES = 800;
 
 function label(text: LabelText, place: Partial<LabelPlace> & Pick<LabelPlace, 'x' | 'y' | 'z'>): Label {
-  const all = { dx: 0, dy: 0, anchorX: 0.5, anchorY: 0.5, turn: 0, from: 0, ...place };
+  const all = { dx: 0, dy: 0, anchorX: 0.5, anchorY: 0.5, turn: 0, from: 0, flat: true, ...place };
   return { key: JSON.stringify(text), text, place: all };
 }
 
@@ -57,7 +57,16 @@ export function labelDetectors(
     if (without.has(detector.id)) return [];
     const lines = [{ text: detector.name, weight: BOLD, colour: palette.ink, size: SIZE }];
     const z = lensHeightOf(detector, floor);
-    const place = { x: detector.at[0] - frame.x, y: detector.at[1] - frame.y, z, dx: 7, dy: 11, anchorX: 0, from: 9 };
+    const place = {
+      x: detector.at[0] - frame.x,
+      y: detector.at[1] - frame.y,
+      z,
+      dx: 7,
+      dy: 11,
+      anchorX: 0,
+      from: 9,
+      flat: false,
+    };
     return [label({ lines, align: 'left', casing: palette.paper }, place)];
   });
 }

@@ -26,13 +26,14 @@ export interface LabelPlace {
   readonly turn: number;
   /** Shown from this many px per metre on. */
   readonly from: number;
+  /** Written on the plan alone; left out: in the model and on the walk as well. */
+  readonly flat: boolean;
 }
 
 export function createLabelMaterial(shared: SharedUniforms): ShaderMaterial {
   return new ShaderMaterial({
     glslVersion: GLSL3,
     transparent: true,
-    depthTest: false,
     depthWrite: false,
     blending: CustomBlending,
     blendSrc: OneFactor,
@@ -44,6 +45,7 @@ export function createLabelMaterial(shared: SharedUniforms): ShaderMaterial {
       dpr: shared.dpr,
       pxPerMetre: shared.pxPerMetre,
       lean: shared.lean,
+      walk: shared.walk,
     },
     vertexShader: /* glsl */ `
       in vec4 place;
@@ -55,6 +57,7 @@ export function createLabelMaterial(shared: SharedUniforms): ShaderMaterial {
       uniform float dpr;
       uniform float pxPerMetre;
       uniform float lean;
+      uniform float walk;
       out vec2 uv_;
       void main() {
         vec4 middle = projectionMatrix * modelViewMatrix * vec4(place.xyz, 1.0);
@@ -70,9 +73,11 @@ export function createLabelMaterial(shared: SharedUniforms): ShaderMaterial {
         }
         uv_ = (slot.xy + vec2(corner.x, 1.0 - corner.y) * slot.zw) / atlasSize;
         bool away = middle.w < 0.02 || pxPerMetre < place.w || abs(middle.x) > middle.w * 1.3 || abs(middle.y) > middle.w * 1.3;
-        // Words written along a thing are written on the plan.
-        if (abs(turned.x) >= 0.01 && lean > 0.02) away = true;
-        gl_Position = away ? vec4(2.0, 2.0, 2.0, 1.0) : vec4(pinned / device * 2.0 - 1.0, 0.0, 1.0);
+        if (turned.y > 0.5 && lean > 0.02) away = true;
+        // On a walk only what is near is named, and nothing behind a wall.
+        if (walk > 0.5 && middle.w > 14.0) away = true;
+        float depth = walk > 0.5 ? middle.z / middle.w - 0.001 : -0.999;
+        gl_Position = away ? vec4(2.0, 2.0, 2.0, 1.0) : vec4(pinned / device * 2.0 - 1.0, depth, 1.0);
       }`,
     fragmentShader: /* glsl */ `
       uniform sampler2D atlas;
@@ -116,6 +121,6 @@ export class LabelBatch extends InstanceBatch {
     data[at + 10] = slot.width;
     data[at + 11] = slot.height;
     data[at + 12] = place.turn;
-    data[at + 13] = 0;
+    data[at + 13] = place.flat ? 1 : 0;
   }
 }

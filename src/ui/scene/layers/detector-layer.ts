@@ -22,7 +22,7 @@ export class DetectorLayer implements Layer {
 
   constructor(context: SceneContext) {
     this.context = context;
-    this.marks = new MarkBatch(context.materials.overMark, ORDER.detectors);
+    this.marks = new MarkBatch(context.materials.lensMark, ORDER.detectors);
     this.drops = new LineBatch(context.materials.line, ORDER.edges);
     this.root.add(this.marks.mesh, this.drops.mesh);
   }

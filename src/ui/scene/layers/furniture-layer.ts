@@ -10,7 +10,7 @@ import { COLOUR } from '../paint.ts';
 import { replace } from './ground-layer.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
-const LUMINAIRE: LineStyle = { width: 1, colour: COLOUR.hair };
+const LUMINAIRE: LineStyle = { width: 1, colour: COLOUR.hair, alpha: 0.7 };
 
 export class FurnitureLayer implements Layer {
   readonly root = new Group();
@@ -72,6 +72,8 @@ export class FurnitureLayer implements Layer {
     const flat = lean < 0.001 && walk < 0.001;
     this.sides.mesh.visible = this.sides.length > 0 && !flat;
     this.glass.visible = !flat;
+    // Over the model they would only float.
+    this.luminaires.mesh.visible = this.luminaires.length > 0 && (lean < 0.3 || walk > 0.7);
   }
 
   dispose(): void {

@@ -35,6 +35,8 @@ export interface Materials {
   /** Lines over everything. */
   readonly overLine: ShaderMaterial;
   readonly mark: ShaderMaterial;
+  /** Lenses: over everything in plan, under the ceiling elsewhere. */
+  readonly lensMark: ShaderMaterial;
   readonly overMark: ShaderMaterial;
   /** Signs seen through what stands before them: broken rings. */
   readonly behindMark: ShaderMaterial;
@@ -70,6 +72,7 @@ export function createMaterials(shared: SharedUniforms): Materials {
     drawnLine: createLineMaterial(shared),
     overLine,
     mark: createMarkMaterial(shared),
+    lensMark: createMarkMaterial(shared),
     overMark,
     behindMark,
     label: createLabelMaterial(shared),

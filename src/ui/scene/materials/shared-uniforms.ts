@@ -25,6 +25,8 @@ export interface SharedUniforms {
   readonly cut: Uniform<number>;
   /** 0 in plan, 1 in model and walk, between while the plan leans up. */
   readonly lean: Uniform<number>;
+  /** 1 on a walk. */
+  readonly walk: Uniform<number>;
 }
 
 const vectors = (count: number): Vector3[] => Array.from({ length: count }, () => new Vector3());
@@ -40,6 +42,7 @@ export function createSharedUniforms(): SharedUniforms {
     pxPerMetre: { value: 1 },
     cut: { value: 1 },
     lean: { value: 0 },
+    walk: { value: 0 },
   };
 }
 
