@@ -1,6 +1,6 @@
 /** Areas of a field by what is seen and why not, whole cells counted. */
 import type { Lattice } from '../sight/index.ts';
-import { countCells } from '../sight/index.ts';
+import { countBits, countCells } from '../sight/index.ts';
 import type { Field } from './field.ts';
 
 /** Square metres. */
@@ -28,11 +28,7 @@ export function measureAreas(field: Field, lattice: Lattice): Areas {
   const masked = countCells(field.masked);
   const tooFew = field.tooFew ? countCells(field.tooFew) : 0;
   const every = field.every ? countCells(field.every) : 0;
-  const byCount = [0, 0, 0, 0, 0];
-  for (let k = 0; k < field.count.length; k++) {
-    const count = field.count[k]!;
-    if (count > 0) byCount[Math.min(count, 5) - 1]!++;
-  }
+  const byCount = countByNumber(field);
   return {
     areaM2: occupiable * perCell,
     seenM2: seen * perCell,
@@ -43,4 +39,22 @@ export function measureAreas(field: Field, lattice: Lattice): Areas {
     everyHeadingM2: every * perCell,
     byCount: byCount.map((cells) => cells * perCell),
   };
+}
+
+/** Cells seen by exactly 1, 2, 3, 4 and by 5 or more. */
+function countByNumber({ slices: [ones, twos, fours, more] }: Field): number[] {
+  const cells = [0, 0, 0, 0, 0];
+  for (let k = 0; k < ones.bits.length; k++) {
+    const a = ones.bits[k]!;
+    const b = twos.bits[k]!;
+    const c = fours.bits[k]!;
+    const d = more.bits[k]!;
+    if ((a | b | c | d) === 0) continue;
+    cells[0]! += countBits(a & ~b & ~c & ~d);
+    cells[1]! += countBits(b & ~a & ~c & ~d);
+    cells[2]! += countBits(a & b & ~c & ~d);
+    cells[3]! += countBits(c & ~a & ~b & ~d);
+    cells[4]! += countBits((c & (a | b)) | d);
+  }
+  return cells;
 }

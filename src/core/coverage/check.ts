@@ -11,6 +11,7 @@ import { judgeGroups, judgeRooms, judgeZones, measureDetectors, measurePlane, me
 import type { CheckResult } from './result.ts';
 import { servesCell } from './serving.ts';
 import { judgeSources } from './sources.ts';
+import { nameHiders } from './workplaces.ts';
 
 /** Every verdict and finding on a floor. */
 export function check(floor: Floor): CheckResult {
@@ -19,7 +20,8 @@ export function check(floor: Floor): CheckResult {
 
 /** Every verdict and finding, from a coverage that is already worked out. */
 export function judgeCoverage(coverage: Coverage): CheckResult {
-  const { floor, grid, workplaces } = coverage;
+  const { floor, grid } = coverage;
+  const workplaces = nameHiders(coverage);
   const openLayers = castOpenLayers(coverage);
   const zones = judgeZones(coverage, openLayers);
   const patches = [...findBlindPatches(coverage, 'seated'), ...findBlindPatches(coverage, 'walking')];

@@ -28,7 +28,7 @@ import {
   wordAt,
 } from './field.ts';
 import type { Grid } from './grid.ts';
-import { createGrid } from './grid.ts';
+import { createGrid, markOccupiable } from './grid.ts';
 import type { WorkplaceResult } from './result.ts';
 import type { ServedLayers } from './served.ts';
 import { cutToServed, NOTHING_SERVED } from './served.ts';
@@ -86,7 +86,7 @@ export function createCoverage(floor: Floor): Coverage {
   coverage.samples.forEach((samples) => {
     for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, samples, detector);
   });
-  coverage.workplaces = floor.workplaces.map((_, index) => judgeWorkplace(coverage, index));
+  coverage.workplaces = floor.workplaces.map((_, index) => judgeWorkplace(coverage, index, surroundings));
   return coverage;
 }
 
@@ -189,8 +189,8 @@ function movePieces(coverage: Coverage, next: Floor): Change | null {
     const reach = reachOf(coverage.layers[index]!);
     return boxes.some((box) => distanceToBox(box, x, y) <= reach + coverage.grid.lattice.cell);
   });
-  const grid = createGrid(next);
-  const lattice = grid.lattice;
+  const grid = markOccupiable(next, coverage.grid.inRoom);
+  const lattice = coverage.grid.lattice;
   coverage.floor = next;
   coverage.scene = scene;
   coverage.grid = { ...coverage.grid, seated: grid.seated, walking: grid.walking };
@@ -388,7 +388,9 @@ function refreshWorkplaces(
   });
   coverage.samples.length = next.workplaces.length;
   coverage.workplaces = next.workplaces.map((_, index) =>
-    judgements[index] || !coverage.workplaces[index] ? judgeWorkplace(coverage, index) : coverage.workplaces[index]!,
+    judgements[index] || !coverage.workplaces[index]
+      ? judgeWorkplace(coverage, index, surroundings)
+      : coverage.workplaces[index]!,
   );
 }
 

@@ -1,7 +1,8 @@
 /** How far one walks in through a door before the light comes on. */
 import type { Opening, Point } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import { computeSegmentDistance, isInRing } from '../geometry/polygon.ts';
+import type { Box } from '../geometry/polygon.ts';
+import { computeBox, computeSegmentDistance, isInRing } from '../geometry/polygon.ts';
 import { createSurroundings, SLACK, WHEN_OPEN, watchFrom } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import { blocksWalking } from './grid.ts';
@@ -70,7 +71,15 @@ function enter(coverage: Coverage, opening: Opening, side: number) {
   // A start may lie on the wall itself: ask a millimetre further in.
   const room = starts.map(([x, y]) => findRoomAt(floor.rooms, [x + 0.001 * nx, y + 0.001 * ny])).find((each) => each);
   if (!room) return null;
-  const pieces = floor.furniture.filter(blocksWalking);
+  const reach = computeBox(room.outline);
+  const across = Math.max(reach.maxX - reach.minX, reach.maxY - reach.minY);
+  const box = computeBox(
+    starts.flatMap(([x, y]): Point[] => [
+      [x, y],
+      [x + across * nx, y + across * ny],
+    ]),
+  );
+  const pieces = floor.furniture.filter((piece) => blocksWalking(piece) && overlaps(computeBox(piece.outline), box));
   const lines: Line[] = starts.map(([x, y]) => {
     const places: Point[] = [];
     for (let step = 0; ; step++) {
@@ -126,6 +135,10 @@ function createWatcher(coverage: Coverage) {
     });
     return first.map((step) => (step === Infinity ? null : step));
   };
+}
+
+function overlaps(a: Box, b: Box): boolean {
+  return a.minX <= b.maxX && a.maxX >= b.minX && a.minY <= b.maxY && a.maxY >= b.minY;
 }
 
 function comesWithin({ places }: Line, x: number, y: number, reach: number): boolean {

@@ -34,6 +34,8 @@ export interface Field {
   readonly masked: Raster;
   /** Walking only: seen for every heading; for too few headings to count. */
   readonly every: Raster | null;
+  /** The counts, bit-sliced: ones, twos, fours, and eight or more. */
+  readonly slices: readonly [Raster, Raster, Raster, Raster];
   readonly tooFew: Raster | null;
 }
 
@@ -60,6 +62,7 @@ export function createField(lattice: Lattice, height: number, occupiable: Raster
     hidden: like(),
     masked: like(),
     every: walking ? like() : null,
+    slices: [like(), like(), like(), like()],
     tooFew: walking ? like() : null,
   };
 }
@@ -152,29 +155,56 @@ export function storeWindow(raster: Raster, window: Window, words: Int32Array): 
   });
 }
 
-/** Writes a window's counts into the field, a byte a cell. */
+/** Writes a window's counts into the field, a byte a cell; words whose counts stay are passed over. */
 export function expandCounts(field: Field, lattice: Lattice, tally: Tally): void {
   const { window, words, slices, over } = tally;
   const { nx } = lattice;
-  const used = slices.filter((slice) => slice.some((word) => word !== 0));
+  const { count, occupiable } = field;
+  const [ones, twos, fours, more] = field.slices;
+  const last = lastUsed(slices);
   for (let j = window.j0; j < window.j1; j++) {
     for (let w = window.w0; w < window.w1; w++) {
       const at = (j - window.j0) * words + w - window.w0;
-      const occupiable = wordAt(field.occupiable, w, j);
+      const full = j * occupiable.words + w;
+      const free = occupiable.bits[full]!;
+      let rest = over[at]!;
+      for (let s = 3; s < COUNT_SLICES; s++) rest |= slices[s]![at]!;
+      const s0 = slices[0]![at]! & free;
+      const s1 = slices[1]![at]! & free;
+      const s2 = slices[2]![at]! & free;
+      rest &= free;
+      const same =
+        rest === 0 &&
+        more.bits[full] === 0 &&
+        ones.bits[full] === s0 &&
+        twos.bits[full] === s1 &&
+        fours.bits[full] === s2;
+      if (same) continue;
+      ones.bits[full] = s0;
+      twos.bits[full] = s1;
+      fours.bits[full] = s2;
+      more.bits[full] = rest;
       const first = j * nx + 32 * w;
       const cells = Math.min(32, nx - 32 * w);
-      if (occupiable === 0) {
-        field.count.fill(0, first, first + cells);
+      if (rest === 0) {
+        for (let b = 0; b < cells; b++) {
+          count[first + b] = ((s0 >>> b) & 1) | (((s1 >>> b) & 1) << 1) | (((s2 >>> b) & 1) << 2);
+        }
         continue;
       }
       for (let b = 0; b < cells; b++) {
-        let count = 0;
-        for (let s = 0; s < used.length; s++) count |= ((used[s]![at]! >>> b) & 1) << s;
-        if ((over[at]! >>> b) & 1) count = 255;
-        field.count[first + b] = (occupiable >>> b) & 1 ? count : 0;
+        let sum = 0;
+        for (let s = 0; s <= last; s++) sum |= ((slices[s]![at]! >>> b) & 1) << s;
+        if ((over[at]! >>> b) & 1) sum = 255;
+        count[first + b] = (free >>> b) & 1 ? sum : 0;
       }
     }
   }
+}
+
+function lastUsed(slices: readonly Int32Array[]): number {
+  for (let s = slices.length - 1; s > 0; s--) if (slices[s]!.some((word) => word !== 0)) return s;
+  return 0;
 }
 
 /** Writes states and causes of a window from the field's bits. */

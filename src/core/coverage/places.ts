@@ -2,9 +2,10 @@
 import type { Zone } from '../floor/index.ts';
 import { shareOf } from '../floor/index.ts';
 import type { DetectorLayers, Raster } from '../sight/index.ts';
-import { countBits, countCells, createRasterOver, hasCell, SLACK } from '../sight/index.ts';
+import { countBits, countCells, createFullRaster, createRasterOver, hasCell, SLACK } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
-import { BLIND, SEEN, wordAt } from './field.ts';
+import type { Window } from './field.ts';
+import { BLIND, forSharedRuns, orInto, SEEN, wordAt } from './field.ts';
 import { scanRings } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { DetectorResult, GroupResult, RoomResult, SpillResult, WorkplaceResult, ZoneResult } from './result.ts';
@@ -100,17 +101,19 @@ function shareOfNobody(coverage: Coverage, zone: Zone, openLayers: readonly Dete
   const watched = serving.groups
     .filter((group) => !zone.groups || (group.group !== null && zone.groups.includes(group.group.id)))
     .flatMap((group) => group.detectors);
-  let all = 0;
-  let seen = 0;
-  forCells(markZone(coverage, zone), (i, j) => {
-    if (!hasCell(walking.occupiable, i, j)) return;
-    all++;
-    const sees = watched.some((detector) => {
-      const { minor, tangential, radial } = openLayers[detector]!;
-      return [minor, tangential, radial].some((layer) => layer !== null && hasCell(layer.seen, i, j));
-    });
-    if (sees) seen++;
-  });
+  const cells = markZone(coverage, zone);
+  const window = { w0: cells.w0, w1: cells.w0 + cells.words, j0: cells.j0, j1: cells.j0 + cells.rows };
+  const union = new Int32Array(cells.bits.length);
+  for (const detector of watched) {
+    const { minor, tangential, radial } = openLayers[detector]!;
+    for (const layer of [minor, tangential, radial]) orInto(union, window, layer?.seen);
+  }
+  const all = countWithin(cells, () => 0, walking.occupiable);
+  const seen = countWithin(
+    { ...cells, bits: cells.bits.map((word, k) => word & union[k]!) },
+    () => 0,
+    walking.occupiable,
+  );
   return all === 0 ? null : seen / all;
 }
 
@@ -121,7 +124,8 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
   for (const group of serving.groups) {
     const servedRooms = new Set(group.rooms);
     if (group.zones.length > 0) forCells(group.area, (i, j) => servedRooms.add(grid.room[j * grid.lattice.nx + i]!));
-    const cells = new Map<number, Set<number>>();
+    const union = createFullRaster(grid.lattice);
+    const window = { w0: 0, w1: union.words, j0: 0, j1: union.rows };
     for (const detector of group.detectors) {
       const { minor, tangential, radial } = openLayers[detector]!;
       for (const [layer, occupiable] of [
@@ -129,38 +133,37 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
         [tangential, walking.occupiable],
         [radial, walking.occupiable],
       ] as const) {
-        if (!layer) continue;
-        forWordsBeyond(layer.seen, group.area, occupiable, (i, j) => {
-          const k = j * grid.lattice.nx + i;
-          const room = grid.room[k]!;
-          if (servedRooms.has(room)) return;
-          const set = cells.get(room);
-          if (set) set.add(k);
-          else cells.set(room, new Set([k]));
-        });
+        if (layer) orOccupied(union.bits, window, layer.seen, occupiable);
       }
     }
-    for (const [room, set] of [...cells].sort(([a], [b]) => a - b)) {
-      spill.push({ group: group.key, room: floor.rooms[room]!.id, areaM2: set.size * grid.lattice.cell ** 2 });
-    }
+    const cells = new Int32Array(floor.rooms.length);
+    clearArea(union, group.area);
+    forCells(union, (i, j) => {
+      const room = grid.room[j * grid.lattice.nx + i]!;
+      if (!servedRooms.has(room)) cells[room]!++;
+    });
+    cells.forEach((count, room) => {
+      if (count > 0)
+        spill.push({ group: group.key, room: floor.rooms[room]!.id, areaM2: count * grid.lattice.cell ** 2 });
+    });
   }
   return spill;
 }
 
-/** Cells of a layer that are occupiable and outside an area. */
-function forWordsBeyond(layer: Raster, area: Raster, occupiable: Raster, each: (i: number, j: number) => void): void {
-  for (let k = 0; k < layer.bits.length; k++) {
-    if (layer.bits[k] === 0) continue;
-    const r = Math.floor(k / layer.words);
-    const w = layer.w0 + k - r * layer.words;
-    const j = layer.j0 + r;
-    let bits: number = layer.bits[k]! & ~wordAt(area, w, j) & wordAt(occupiable, w, j);
-    while (bits !== 0) {
-      const b: number = 31 - Math.clz32(bits & -bits);
-      bits &= bits - 1;
-      each(32 * w + b, j);
-    }
-  }
+/** Ors a layer's occupiable cells into the words of the whole lattice. */
+function orOccupied(words: Int32Array, window: Window, layer: Raster, occupiable: Raster): void {
+  forSharedRuns(layer, window, (from, to, length) => {
+    for (let w = 0; w < length; w++)
+      words[to + w] = words[to + w]! | (layer.bits[from + w]! & occupiable.bits[to + w]!);
+  });
+}
+
+/** Takes an area's cells out of a raster of the whole lattice. */
+function clearArea(raster: Raster, area: Raster): void {
+  const window = { w0: 0, w1: raster.words, j0: 0, j1: raster.rows };
+  forSharedRuns(area, window, (from, to, length) => {
+    for (let w = 0; w < length; w++) raster.bits[to + w] = raster.bits[to + w]! & ~area.bits[from + w]!;
+  });
 }
 
 export function measureDetectors(coverage: Coverage): DetectorResult[] {

@@ -62,7 +62,10 @@ export interface Scene {
   readonly floor: Floor;
   readonly edges: readonly WallEdge[];
   readonly gaps: readonly Gap[];
+  /** Furniture in the order of the file, then luminaires. */
   readonly prisms: readonly Prism[];
+  /** min x, min y, max x, max y of each prism. */
+  readonly prismBoxes: Float64Array;
   readonly blockers: readonly BlockerId[];
   readonly occluders: Occluders;
   readonly bins: Bins;
@@ -84,6 +87,7 @@ export function compileScene(floor: Floor): Scene {
     edges,
     gaps,
     prisms,
+    prismBoxes: Float64Array.from(prisms.flatMap((prism) => boxOf(prism.outline.flat()))),
     blockers,
     occluders,
     bins: createBins(occluders.boxes),
@@ -165,7 +169,7 @@ interface Draft {
 function compileOccluders(edges: readonly WallEdge[], gaps: readonly Gap[], prisms: readonly Prism[]): Occluders {
   const drafts = [...draftWalls(edges, gaps)];
   for (const prism of prisms) {
-    for (const xy of cutIntoConvexParts(prism.outline.flat())) {
+    for (const xy of partsOf(prism.outline)) {
       drafts.push({ xy, base: prism.base, top: prism.top, blocker: prism.blocker, doors: WHEN_STATED | WHEN_OPEN });
     }
   }
@@ -178,17 +182,7 @@ function compileOccluders(edges: readonly WallEdge[], gaps: readonly Gap[], pris
   const boxes = new Float64Array(4 * count);
   drafts.forEach((draft, k) => {
     xy.set(draft.xy, 2 * start[k]!);
-    let minX = Infinity;
-    let minY = Infinity;
-    let maxX = -Infinity;
-    let maxY = -Infinity;
-    for (let v = 0; v < draft.xy.length; v += 2) {
-      minX = Math.min(minX, draft.xy[v]!);
-      maxX = Math.max(maxX, draft.xy[v]!);
-      minY = Math.min(minY, draft.xy[v + 1]!);
-      maxY = Math.max(maxY, draft.xy[v + 1]!);
-    }
-    boxes.set([minX, minY, maxX, maxY], 4 * k);
+    boxes.set(boxOf(draft.xy), 4 * k);
   });
   return {
     count,
@@ -200,6 +194,31 @@ function compileOccluders(edges: readonly WallEdge[], gaps: readonly Gap[], pris
     doors: Uint8Array.from(drafts, (draft) => draft.doors),
     boxes,
   };
+}
+
+function boxOf(xy: readonly number[]): [number, number, number, number] {
+  let minX = Infinity;
+  let minY = Infinity;
+  let maxX = -Infinity;
+  let maxY = -Infinity;
+  for (let v = 0; v < xy.length; v += 2) {
+    minX = Math.min(minX, xy[v]!);
+    maxX = Math.max(maxX, xy[v]!);
+    minY = Math.min(minY, xy[v + 1]!);
+    maxY = Math.max(maxY, xy[v + 1]!);
+  }
+  return [minX, minY, maxX, maxY];
+}
+
+/** Parts by outline object: outlines are never changed in place, and most pieces stay while one is moved. */
+const knownParts = new WeakMap<readonly Point[], number[][]>();
+
+function partsOf(outline: readonly Point[]): number[][] {
+  const known = knownParts.get(outline);
+  if (known) return known;
+  const parts = cutIntoConvexParts(outline.flat());
+  knownParts.set(outline, parts);
+  return parts;
 }
 
 /** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */

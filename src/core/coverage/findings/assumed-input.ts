@@ -89,16 +89,39 @@ function listAssumptions(floor: Floor): Assumption[] {
   return [...ceilings, ...pieces];
 }
 
-/** Which workplaces another state of the floor meets. Fields are not needed for that and are not worked out. */
-export function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
+/**
+ * Which workplaces another state of the floor meets. Fields are not needed for that and are not worked out, and what no
+ * changed piece or lens comes near keeps its verdict.
+ */
+function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
   const scene = compileScene(floor);
   const surroundings = createSurroundings(scene);
   const serving = createServing(floor, scene.lenses, coverage.grid);
-  const samples = floor.workplaces.map((workplace) => {
+  const variant: Coverage = { ...coverage, floor, scene, serving, samples: [...coverage.samples] };
+  const moved = [...floor.detectors.keys()].filter(
+    (index) => scene.lenses[index]!.h !== coverage.scene.lenses[index]!.h,
+  );
+  const pieces = floor.furniture.filter((piece, index) => piece !== coverage.floor.furniture[index]);
+  return floor.workplaces.map((workplace, index) => {
+    const before = coverage.samples[index]!;
+    const [x, y] = workplace.at;
+    const lensNear = moved.some((detector) => before.seen.has(detector));
+    const pieceNear = pieces.some((piece) =>
+      [...before.seen.keys()].some((detector) => {
+        const lens = scene.lenses[detector]!;
+        return piece.outline.some(([px, py]) => comesBetween(px, py, x, y, lens.x, lens.y));
+      }),
+    );
+    if (!lensNear && !pieceNear) return coverage.workplaces[index]!.met;
     const fresh = sampleWorkplace(scene, surroundings, coverage.grid, workplace);
     for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, fresh, detector);
-    return fresh;
+    variant.samples[index] = fresh;
+    return judgeWorkplace(variant, index, surroundings).met;
   });
-  const variant: Coverage = { ...coverage, floor, scene, serving, samples };
-  return floor.workplaces.map((_, index) => judgeWorkplace(variant, index).met);
+}
+
+/** Does a piece's corner come near the line from a workplace to a lens? Wide enough for the longest furniture. */
+function comesBetween(px: number, py: number, x: number, y: number, lensX: number, lensY: number): boolean {
+  const reach = Math.hypot(lensX - x, lensY - y) + 1;
+  return Math.hypot(px - x, py - y) <= reach + 10 && Math.hypot(px - lensX, py - lensY) <= reach + 10;
 }

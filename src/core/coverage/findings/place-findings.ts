@@ -95,12 +95,23 @@ function causeWords(coverage: FindingContext['coverage'], patch: BlindPatch): st
   }
 }
 
+/** What several groups see of one room they do not serve is one finding. */
 export function findSpill({ coverage, spill }: FindingContext): Draft[] {
-  return spill.flatMap(({ group, room, areaM2 }) => {
-    if (areaM2 <= SPILL_FROM + SLACK) return [];
-    const target = coverage.floor.rooms.find((each) => each.id === room)!;
-    const text = `With every door open, ${nameGroup(coverage, group)} sees ${squareMetres(areaM2)} of ${nameOf(target)}, which it does not serve. People there will switch its light. Mask that side, or accept it.`;
-    return [draft('warn', 'spill', text, centreOf(target.outline), [group, room], areaM2)];
+  return coverage.floor.rooms.flatMap((room) => {
+    const into = spill
+      .filter((each) => each.room === room.id && each.areaM2 > SPILL_FROM + SLACK)
+      .sort((a, b) => b.areaM2 - a.areaM2);
+    const most = into[0];
+    if (!most) return [];
+    const one = into.length === 1;
+    const groups = listWords(
+      into.map((each) => `${nameGroup(coverage, each.group)} (${squareMetres(each.areaM2)})`),
+      5,
+    );
+    const text = `With every door open, ${groups} ${one ? 'sees' : 'see'} into ${nameOf(room)}, which ${one ? 'it does' : 'they do'} not serve. People there switch ${one ? 'its' : 'their'} light. Mask that side, or accept it.`;
+    return [
+      draft('warn', 'spill', text, centreOf(room.outline), [...into.map((each) => each.group), room.id], most.areaM2),
+    ];
   });
 }
 

@@ -3,8 +3,8 @@ import type { Lens, Raster } from '../../sight/index.ts';
 import { countBits, createSurroundings, extentAt, keepExtent, SLACK } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import type { WorkplaceResult } from '../result.ts';
-import type { WorkplaceSamples } from '../workplaces.ts';
-import { servedSamples, shareSeenBy } from '../workplaces.ts';
+import type { Misses, WorkplaceSamples } from '../workplaces.ts';
+import { findMisses, listServing, servedSamples, shareSeenBy } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameBlocker, nameDetector, nameOf } from './context.ts';
 import type { Cure } from './cure.ts';
@@ -22,15 +22,22 @@ interface Seat {
   readonly detectors: readonly number[];
 }
 
+interface UnmetSeat extends Seat {
+  readonly misses: Misses;
+}
+
 export function findWorkplaceFaults(context: FindingContext): Draft[] {
   const { coverage, workplaces } = context;
   const seats = workplaces.map((result, index): Seat => {
     const samples = coverage.samples[index]!;
-    return { index, result, samples, detectors: servingDetectors(coverage, samples) };
+    return { index, result, samples, detectors: listServing(coverage, samples) };
   });
-  const unmet = seats.filter((seat) => !seat.result.met || seat.result.level !== 'body');
+  const surroundings = createSurroundings(coverage.scene);
+  const unmet = seats
+    .filter((seat) => seat.result.level !== 'body')
+    .map((seat): UnmetSeat => ({ ...seat, misses: findMisses(coverage, seat.samples, surroundings) }));
   const drafts: Draft[] = [];
-  const hidden = new Map<string, Seat[]>();
+  const hidden = new Map<string, UnmetSeat[]>();
   const far: Seat[] = [];
   for (const seat of unmet) {
     if (seat.samples.count === 0) drafts.push(unreachable(coverage, seat));
@@ -50,37 +57,15 @@ export function findWorkplaceFaults(context: FindingContext): Draft[] {
   return drafts;
 }
 
-function servingDetectors(coverage: Coverage, samples: WorkplaceSamples): number[] {
-  const { serving } = coverage;
-  return [...samples.seen.keys()]
-    .filter((detector) => {
-      const group = serving.groups[serving.groupOf[detector]!];
-      return group !== undefined && servedSamples(coverage, samples, group) !== null;
-    })
-    .sort((a, b) => a - b);
-}
-
 function isMetByAnyone(coverage: Coverage, seat: Seat): boolean {
   return (shareSeenBy(seat.samples, seat.samples.seen.keys()) ?? 0) >= coverage.floor.analysis.workplaceShare - SLACK;
 }
 
-/** Why most of the unseen samples are missed: hidden before masked before out of range, sample by sample. */
-function causeOf({ samples, detectors }: Seat): 'hidden' | 'masked' | 'range' {
-  const { words, rows, bits } = samples.cells;
-  const tally = { hidden: 0, masked: 0, range: 0 };
-  const views = detectors.map((detector) => samples.seen.get(detector)!);
-  for (let r = 0; r < rows; r++) {
-    for (let column = 0; column < 32 * words; column++) {
-      const k = r * words + (column >> 5);
-      const has = (word: number) => ((word >>> (column & 31)) & 1) !== 0;
-      if (!has(bits[k]!) || views.some((view) => has(view.heights[0]![k]!))) continue;
-      if (views.some((view) => view.blockers[r * 32 * words + column]! >= 0)) tally.hidden++;
-      else if (views.some((view) => has(view.masked[k]!))) tally.masked++;
-      else tally.range++;
-    }
-  }
-  if (tally.hidden > 0 && tally.hidden >= tally.masked && tally.hidden >= tally.range) return 'hidden';
-  return tally.masked > 0 && tally.masked >= tally.range ? 'masked' : 'range';
+/** Why most of the unseen samples are missed: hidden before masked before out of range. */
+function causeOf({ misses }: UnmetSeat): 'hidden' | 'masked' | 'range' {
+  const { hidden, masked, range } = misses;
+  if (hidden > 0 && hidden >= masked && hidden >= range) return 'hidden';
+  return masked > 0 && masked >= range ? 'masked' : 'range';
 }
 
 function seatWords(coverage: Coverage, seats: readonly Seat[]): string {
@@ -88,7 +73,7 @@ function seatWords(coverage: Coverage, seats: readonly Seat[]): string {
   return listWords(names);
 }
 
-function hiddenSeats(coverage: Coverage, seats: readonly Seat[]): Draft {
+function hiddenSeats(coverage: Coverage, seats: readonly UnmetSeat[]): Draft {
   const { floor, scene } = coverage;
   const first = seats[0]!;
   const culprit = first.result.hiddenBy[0]!;
@@ -96,7 +81,7 @@ function hiddenSeats(coverage: Coverage, seats: readonly Seat[]): Draft {
   const surroundings = createSurroundings(scene);
   const blocker = scene.blockers.indexOf(culprit);
   const cures = seats.map((seat) => findCure(coverage, surroundings, seat.samples, seat.detectors, blocker));
-  const from = [...new Set(seats.flatMap((seat) => hidersOf(seat, blocker)))].map((detector) =>
+  const from = [...new Set(seats.flatMap((seat) => [...(seat.misses.from.get(blocker) ?? [])]))].map((detector) =>
     nameDetector(coverage, detector),
   );
   const need = percent(floor.analysis.workplaceShare);
@@ -123,10 +108,6 @@ function hiddenSeats(coverage: Coverage, seats: readonly Seat[]): Draft {
     [...seats.map((seat) => seat.result.id), culprit],
     seats.length,
   );
-}
-
-function hidersOf(seat: Seat, blocker: number): number[] {
-  return seat.detectors.filter((detector) => seat.samples.seen.get(detector)!.blockers.includes(blocker));
 }
 
 function cureWords(name: string, cures: readonly Cure[], seats: number): string {
@@ -176,7 +157,7 @@ function wrongGroup(coverage: Coverage, seat: Seat): Draft {
 function maskedSeat(coverage: Coverage, seat: Seat): Draft {
   const { floor } = coverage;
   const workplace = floor.workplaces[seat.index]!;
-  const by = seat.detectors.filter((detector) => seat.samples.seen.get(detector)!.masked.some((word) => word !== 0));
+  const by = seat.detectors.filter((detector) => seat.samples.seen.get(detector)!.masked?.some((word) => word !== 0));
   const names = listWords(by.map((detector) => nameDetector(coverage, detector)));
   const text = `${nameOf(workplace)} is ${percent(seat.result.share ?? 0)} seen; ${percent(floor.analysis.workplaceShare)} is needed. A mask of ${names} covers the rest. Narrow it, or add a detector.`;
   const ids = by.map((detector) => floor.detectors[detector]!.id);
@@ -232,27 +213,25 @@ function marginal(coverage: Coverage, seats: readonly Seat[]): Draft[] {
   ];
 }
 
-/** Best share over body and shoulders with every range scaled. */
-export function shareAtReach(coverage: Coverage, seat: Pick<Seat, 'samples' | 'detectors'>, reach: number): number {
+/** Share of the level by which the workplace is met, with every range scaled. */
+function shareAtReach(coverage: Coverage, seat: Seat, reach: number): number {
   const { samples, detectors } = seat;
-  let best = 0;
-  for (const level of [0, 1]) {
-    const union = new Int32Array(samples.cells.bits.length);
-    for (const detector of detectors) {
-      const lens: Lens = coverage.scene.lenses[detector]!;
-      const extent = extentAt(lens.ranges.minor, lens.h, samples.heights[level]!);
-      if (!extent) continue;
-      const view: Raster = { ...samples.cells, bits: samples.seen.get(detector)!.heights[level]!.slice() };
-      const shorter =
-        extent.kind === 'round'
-          ? { ...extent, radius: extent.radius * reach }
-          : { ...extent, length: extent.length * reach, width: extent.width * reach };
-      keepExtent(view, lens.x, lens.y, shorter, lens.turn);
-      for (let k = 0; k < union.length; k++) union[k] = union[k]! | view.bits[k]!;
-    }
-    let seen = 0;
-    for (const word of union) seen += countBits(word);
-    best = Math.max(best, samples.count === 0 ? 0 : seen / samples.count);
+  const level = seat.result.level === 'shoulders' ? 1 : 0;
+  const union = new Int32Array(samples.cells.bits.length);
+  for (const detector of detectors) {
+    const lens: Lens = coverage.scene.lenses[detector]!;
+    const extent = extentAt(lens.ranges.minor, lens.h, samples.heights[level]);
+    const bits = samples.seen.get(detector)!.heights[level];
+    if (!extent || !bits) continue;
+    const view: Raster = { ...samples.cells, bits: bits.slice() };
+    const shorter =
+      extent.kind === 'round'
+        ? { ...extent, radius: extent.radius * reach }
+        : { ...extent, length: extent.length * reach, width: extent.width * reach };
+    keepExtent(view, lens.x, lens.y, shorter, lens.turn);
+    for (let k = 0; k < union.length; k++) union[k] = union[k]! | view.bits[k]!;
   }
-  return best;
+  let seen = 0;
+  for (const word of union) seen += countBits(word);
+  return samples.count === 0 ? 0 : seen / samples.count;
 }
