@@ -2,6 +2,7 @@
 import { adoptCoverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
 import { type Floor, validateFloor } from '../core/floor/index.ts';
 import { type Computation, type EditorStore, setCoverage, setResult, shownFloor } from '../editor/store.ts';
+import { say } from '../editor/view.ts';
 import { createPool, JobSuperseded, type Pool } from '../workers/pool.ts';
 
 /** Up to this many cells times detectors the first coverage takes a few hundredths of a second: it is made at once. */
@@ -24,6 +25,11 @@ export function createComputation(): Computation {
 
 /** Keeps verdicts and, for large floors, the first coverage coming. Of several changes the newest wins. */
 export function followFloor(store: EditorStore, pool: Pool = createPool()): void {
+  const reportUnlessSuperseded = (error: unknown): void => {
+    if (error instanceof JobSuperseded) return;
+    say(store, 'The check did not finish. The next change begins it anew.');
+    console.error(error);
+  };
   let timer: ReturnType<typeof setTimeout> | undefined;
   const requestCheck = (floor: Floor): void => {
     clearTimeout(timer);
@@ -48,10 +54,6 @@ export function followFloor(store: EditorStore, pool: Pool = createPool()): void
   store.subscribe((state, before) => {
     if (shownFloor(state) !== shownFloor(before)) follow();
   });
-}
-
-function reportUnlessSuperseded(error: unknown): void {
-  if (!(error instanceof JobSuperseded)) console.error(error);
 }
 
 /** Cells of the floor's box times its detectors. */

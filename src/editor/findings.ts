@@ -37,7 +37,8 @@ export function filterFindings(
 export function goToFinding(store: EditorStore, index: number): void {
   const finding = listFindings(store.getState().result)[index];
   if (finding === undefined) return;
-  select(store, finding.about);
+  // The first thing it is about is the one in hand.
+  select(store, [...finding.about].reverse());
   store.setState({ finding: index });
   if (finding.at !== null) flyTo(store, finding.at, finding.about);
 }

@@ -1,6 +1,6 @@
 import type { CheckResult } from '../../core/coverage/result.ts';
 import { type Detector, type Floor, lensHeightOf, type Motion } from '../../core/floor/index.ts';
-import { type Extent, hangRange, rangeAt } from '../../core/sight/index.ts';
+import { type Extent, type HungRange, hangRange, rangeAt } from '../../core/sight/index.ts';
 import { edit } from '../../editor/history.ts';
 import { measureToWalls } from '../../editor/measure.ts';
 import {
@@ -71,7 +71,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
           rule={{ kind: 'length', above: 0, max: 50 }}
           recipe={(value) => setLensHeight(id, value)}
           subject={`Height of ${name}`}
-          aside={detector.height === undefined ? 'at the ceiling' : formatChange(height - lensHeightOf(before, floor))}
+          aside={detector.height === undefined ? 'at ceiling' : formatChange(height - lensHeightOf(before, floor))}
         />
         <NumberField
           label="turn"
@@ -86,7 +86,6 @@ export function DetectorNote({ floor, detector, before }: Props) {
           rule={{ kind: 'number', above: 0, max: 2 }}
           recipe={(value) => setReach(id, value)}
           subject={`Reach of ${name}`}
-          aside="× its ranges"
         />
         <SelectField
           label="type"
@@ -97,7 +96,9 @@ export function DetectorNote({ floor, detector, before }: Props) {
         />
         <TextField label="name" value={name} recipe={(value) => setName('detectors', id, value)} subject="Name" />
         {detector.status !== 'new' && (
-          <Row label="status">{detector.status === 'remove' ? 'to be removed' : 'existing'}</Row>
+          <Row label="status" wide>
+            {detector.status === 'remove' ? 'to be removed' : 'existing'}
+          </Row>
         )}
       </Ledger>
 
@@ -132,7 +133,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
       </div>
 
       {type !== undefined && (
-        <Ledger title="Ranges" aside="at the plane">
+        <Ledger title="Ranges">
           {(['minor', 'radial', 'tangential'] as const).map((motion) => {
             const plane = motion === 'minor' ? floor.analysis.seatedPlane : floor.analysis.walkingPlane;
             const stated = hangRange(type, motion, height, detector.reach);
@@ -144,7 +145,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
                     <LineSample motion={motion} /> {MOTION_WORDS[motion]}
                   </>
                 }
-                aside={stated === null ? undefined : `${sayExtent(stated)} at ${stated.plane.toFixed(2)}`}
+                aside={stated === null ? undefined : sayStated(stated, plane)}
               >
                 {sayExtent(rangeAt(floor, detector, motion, plane))}
               </Row>
@@ -201,12 +202,19 @@ function sayExtent(extent: Extent | null): string {
   return `${extent.length.toFixed(2)} × ${formatMetres(extent.width)}`;
 }
 
+/** Where the stated size holds, and the size itself where that is another height than the one shown. */
+function sayStated(stated: HungRange, plane: number): string {
+  const at = `at ${stated.plane.toFixed(2)}`;
+  if (stated.plane === plane) return at;
+  return `${stated.kind === 'round' ? (stated.radius * 2).toFixed(2) : `${stated.length.toFixed(2)} × ${stated.width.toFixed(2)}`} ${at}`;
+}
+
 const DASHES: Readonly<Record<Motion, string | undefined>> = { minor: undefined, radial: '9 5', tangential: '2 4' };
 
 function LineSample({ motion }: { motion: Motion }) {
   return (
-    <svg className="line-sample" width="36" height="8" aria-hidden="true">
-      <line x1="0" y1="4" x2="36" y2="4" stroke="currentColor" strokeWidth="1.5" strokeDasharray={DASHES[motion]} />
+    <svg className="line-sample" width="28" height="8" aria-hidden="true">
+      <line x1="0" y1="4" x2="28" y2="4" stroke="currentColor" strokeWidth="1.5" strokeDasharray={DASHES[motion]} />
     </svg>
   );
 }

@@ -39,7 +39,10 @@ export default function FindDialog() {
         run: () => command.run({ store, host }),
       }),
     );
-    const things = listThings(floor).map(
+    const listed = listThings(floor);
+    const names = new Map<string, number>();
+    for (const thing of listed) names.set(nameOf(floor, thing), (names.get(nameOf(floor, thing)) ?? 0) + 1);
+    const things = listed.map(
       (thing): Entry => ({
         key: `thing ${thing.value.id}`,
         lead: 'Go to ',

@@ -64,7 +64,9 @@ export function FurnitureNote({ floor, piece, before }: Props) {
           subject={`Base of ${name}`}
           aside={piece.base === before.base ? undefined : `was ${before.base.toFixed(2)}`}
         />
-        <Row label="length, depth">{saySize(piece)}</Row>
+        <Row label="length, depth" wide>
+          {saySize(piece)}
+        </Row>
         <TextField label="name" value={name} recipe={(value) => setName('furniture', id, value)} subject="Name" />
         <SelectField
           label="kind"
@@ -84,7 +86,7 @@ export function FurnitureNote({ floor, piece, before }: Props) {
         <Ledger title="Leaves blind" stale={stale}>
           <Row label="to seated people">{formatArea(hides.seatedM2)}</Row>
           <Row label="to walking people">{formatArea(hides.walkingM2)}</Row>
-          <Row label="workplaces not met">
+          <Row label="workplaces not met" wide>
             {hides.workplaces.length === 0 ? (
               'none'
             ) : (

@@ -28,14 +28,16 @@ interface RowProps {
   readonly label: ReactNode;
   readonly children: ReactNode;
   readonly aside?: ReactNode;
+  /** Words rather than a number: they take the room of the aside too. */
+  readonly wide?: boolean;
 }
 
 /** A row whose value is only read. */
-export function Row({ label, children, aside }: RowProps) {
+export function Row({ label, children, aside, wide = false }: RowProps) {
   return (
     <div className="row">
       <span className="row-label">{label}</span>
-      <span className="row-value">{children}</span>
+      <span className={wide ? 'row-value wide' : 'row-value'}>{children}</span>
       {aside !== undefined && aside !== null && <span className="row-aside">{aside}</span>}
     </div>
   );

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { listFindings } from '../../editor/findings.ts';
 import { useEditor } from './context.tsx';
 
 interface Props {
@@ -12,9 +13,13 @@ interface Props {
 
 /** The title of a note, a word at its right, and one sentence. Names stand isolated: their direction stays their own. */
 export function NoteHead({ title, aside, about, children }: Props) {
-  const finding = useEditor((state) =>
-    about === undefined ? undefined : state.result?.findings.find((each) => each.about.includes(about)),
-  );
+  // The finding stepped to stands in the list right below: it is not said twice.
+  const finding = useEditor((state) => {
+    if (about === undefined) return undefined;
+    const findings = listFindings(state.result);
+    const first = findings.find((each) => each.about.includes(about));
+    return state.finding !== null && first === findings[state.finding] ? undefined : first;
+  });
   const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
   return (
     <header className="note-head">

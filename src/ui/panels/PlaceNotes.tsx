@@ -27,7 +27,7 @@ export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
       <Ledger stale={stale}>
         <Row label="seen, seated">{formatShare(shares?.seated ?? null)}</Row>
         <Row label="seen, walking">{formatShare(shares?.walking ?? null)}</Row>
-        <Row label="holds">
+        <Row label="holds" wide>
           {count(detectors, 'detector')}, {count(workplaces, 'workplace')}
         </Row>
       </Ledger>
@@ -75,7 +75,9 @@ export function OtherNote({ floor, thing }: { floor: Floor; thing: Thing }) {
             <Row label="width">{formatMetres(width)}</Row>
             <Row label="head">{formatMetres(headOf(value, floor))}</Row>
             <Row label="sill">{formatMetres(value.sill)}</Row>
-            <Row label="place">{at}</Row>
+            <Row label="place" wide>
+              {at}
+            </Row>
           </Ledger>
           {ways.length > 0 && (
             <Ledger title="Walking in, seen after">
@@ -96,7 +98,9 @@ export function OtherNote({ floor, thing }: { floor: Floor; thing: Thing }) {
         <>
           {head}
           <Ledger>
-            <Row label="need">{value.need}</Row>
+            <Row label="need" wide>
+              {value.need}
+            </Row>
             <Row
               label="share"
               aside={`${value.need === 'nobody' ? 'at most' : 'at least'} ${formatShare(shareOf(value))}`}
@@ -127,18 +131,20 @@ export function OtherNote({ floor, thing }: { floor: Floor; thing: Thing }) {
         <>
           {head}
           <Ledger>
-            <Row label="seen by">
+            <Row label="seen by" wide>
               {seen === undefined || seen.seenBy.length === 0 ? (
                 'no detector'
               ) : (
                 <bdi>{joinNames(seen.seenBy.map((id) => nameOfId(floor, id)))}</bdi>
               )}
             </Row>
-            <Row label="from, to">
+            <Row label="from, to" wide>
               {value.base.toFixed(2)} to {formatMetres(value.top)}
             </Row>
             <Row label="radius">{formatMetres(value.radius)}</Row>
-            <Row label="place">{at}</Row>
+            <Row label="place" wide>
+              {at}
+            </Row>
             <TextField
               label="name"
               value={value.name}
@@ -155,13 +161,15 @@ export function OtherNote({ floor, thing }: { floor: Floor; thing: Thing }) {
         <>
           {head}
           <Ledger>
-            <Row label="from, to">
+            <Row label="from, to" wide>
               {value.base.toFixed(2)} to {formatMetres(value.top)}
             </Row>
-            <Row label="size">
+            <Row label="size" wide>
               {value.size[0].toFixed(2)} × {formatMetres(value.size[1])}
             </Row>
-            <Row label="place">{at}</Row>
+            <Row label="place" wide>
+              {at}
+            </Row>
             <TextField
               label="name"
               value={value.name}
@@ -178,10 +186,10 @@ export function OtherNote({ floor, thing }: { floor: Floor; thing: Thing }) {
         <>
           {head}
           <Ledger>
-            <Row label="main">
+            <Row label="main" wide>
               <bdi>{nameOfId(floor, value.main)}</bdi>
             </Row>
-            <Row label="extensions">
+            <Row label="extensions" wide>
               {value.extensions.length === 0 ? (
                 'none'
               ) : (

@@ -46,6 +46,7 @@ export default function ProbeNote() {
             aside={line.serving ? undefined : 'another group'}
           >
             <span className={line.sight.seen ? undefined : 'plain'}>{sayLine(floor, line)}</span>
+            {!line.serving && <span className="aside"> other group</span>}
           </Row>
         ))}
       </Ledger>

@@ -39,17 +39,27 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
           <Row label="share seen" aside={`${need} needed`}>
             <span className={verdict.met ? undefined : 'failing'}>{formatShare(verdict.share)}</span>
           </Row>
-          <Row label="what is seen">{LEVELS[verdict.level]}</Row>
+          <Row label="what is seen" wide>
+            {LEVELS[verdict.level]}
+          </Row>
           <Row label="verdict">{verdict.met ? 'met' : <span className="failing">not met</span>}</Row>
-          <Row label="seen by">{sayIds(floor, verdict.seenBy, 'no serving detector')}</Row>
+          <Row label="seen by" wide>
+            {sayIds(floor, verdict.seenBy, 'no serving detector')}
+          </Row>
           {verdict.seenByOther.length > 0 && (
-            <Row label="seen by other groups">{sayIds(floor, verdict.seenByOther, 'none')}</Row>
+            <Row label="seen by other groups" wide>
+              {sayIds(floor, verdict.seenByOther, 'none')}
+            </Row>
           )}
-          <Row label="hidden by">{sayIds(floor, verdict.hiddenBy, 'nothing')}</Row>
+          <Row label="hidden by" wide>
+            {sayIds(floor, verdict.hiddenBy, 'nothing')}
+          </Row>
         </Ledger>
       )}
       <Ledger>
-        <Row label="place">{formatPlace(workplace.at)}</Row>
+        <Row label="place" wide>
+          {formatPlace(workplace.at)}
+        </Row>
         <Row label="radius">{formatMetres(workplace.radius)}</Row>
         <TextField
           label="name"
