@@ -1,5 +1,5 @@
 import { extname } from 'node:path';
-import { check, createCoverage } from '../core/coverage/index.ts';
+import { createCoverage, judgeCoverage } from '../core/coverage/index.ts';
 import { drawPlan, SCALES, SHOWS } from '../handover/plan/plan.ts';
 import { readArguments, readChoice, readNumber, seeHelp } from './arguments.ts';
 import { readFloor, writeWhole } from './files.ts';
@@ -46,8 +46,8 @@ export async function runDraw(words: readonly string[], output: Output): Promise
 
   const { floor } = readFloor(path, undefined);
   output.progress('Judging the floor.');
-  const result = check(floor);
   const coverage = createCoverage(floor);
+  const result = judgeCoverage(coverage);
   output.progress('Drawing.');
   const plan = drawPlan(coverage, result, {
     plane,

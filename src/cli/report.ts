@@ -11,6 +11,7 @@ export interface ReportStyle {
 }
 
 const LEVELS: readonly Level[] = ['fail', 'warn', 'note'];
+const MOST_FINDINGS: Readonly<Record<Level, number>> = { fail: Number.POSITIVE_INFINITY, warn: 8, note: 4 };
 const MOST_BLIND = 10;
 const RIGHT = 'right';
 
@@ -148,16 +149,21 @@ export function writeReport(floor: Floor, result: CheckResult, style: ReportStyl
   return [...lines, '', ...wrapText(ASSUMPTIONS, style.width)].join('\n');
 }
 
+/** Everything that fails, then the first of what is less; the JSON has them all. */
 function writeFindings(findings: readonly Finding[], style: ReportStyle): string[] {
   const lines: string[] = [];
+  const left: string[] = [];
   for (const level of LEVELS) {
-    for (const finding of findings) {
-      if (finding.level !== level) continue;
+    const found = findings.filter((finding) => finding.level === level);
+    for (const finding of found.slice(0, MOST_FINDINGS[level])) {
       const word = level === 'fail' && style.colour ? `\u001b[1;31m${level}\u001b[22;39m` : level;
       const [first, ...rest] = wrapText(escapeText(finding.text), Math.max(40, style.width - 6));
       lines.push(`${word}  ${first ?? ''}`, ...rest.map((line) => `      ${line}`));
     }
+    const more = found.length - MOST_FINDINGS[level];
+    if (more > 0) left.push(`${more} more of level ${level}`);
   }
+  if (left.length > 0) lines.push(`And ${left.join(' and ')}: --json lists them all.`);
   return lines.length === 0 ? [] : ['', ...lines];
 }
 

@@ -20,7 +20,8 @@ export function escapeJson(json: string): string {
   });
 }
 
-const PLAIN = /^[\x20-\x7e]*$/;
+/** Letters and signs of one cell each, without marks that join another: most names, and known without looking further. */
+const PLAIN = /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u02ff\u2010-\u2027\u2070-\u209c]*$/;
 const INVISIBLE = /^[\p{M}\p{Cf}]/u;
 const PICTURE = /^\p{Emoji_Presentation}|^\p{Emoji}\ufe0f/u;
 

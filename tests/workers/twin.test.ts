@@ -1,9 +1,9 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { serialize } from 'node:v8';
 import { Worker } from 'node:worker_threads';
 import { build } from 'vite';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -32,7 +32,7 @@ beforeAll(async () => {
   await build({
     configFile: false,
     logLevel: 'warn',
-    build: { outDir: folder, lib: { entry, formats: ['es'], fileName: () => 'check.worker.mjs' } },
+    build: { outDir: folder, emptyOutDir: true, lib: { entry, formats: ['es'], fileName: () => 'check.worker.mjs' } },
   });
   threads = createPool((_kind, onReply, onDeath) => {
     const worker = new Worker(ADAPTER, { eval: true, workerData: `file://${folder}/check.worker.mjs` });
@@ -54,6 +54,20 @@ function readFloor(name: string): Floor {
   return parsed.floor;
 }
 
+/** Every path into the data with what stands there; typed arrays by kind and by a digest of their bytes. */
+function listValues(value: unknown, path = ''): string[] {
+  if (ArrayBuffer.isView(value)) {
+    const bytes = new Uint8Array(value.buffer, value.byteOffset, value.byteLength);
+    return [`${path}: ${value.constructor.name} ${createHash('sha256').update(bytes).digest('hex')}`];
+  }
+  if (typeof value !== 'object' || value === null) return [`${path}: ${Object.is(value, -0) ? '-0' : String(value)}`];
+  const entries = value instanceof Map ? [...value] : Object.entries(value);
+  return [
+    `${path}: ${value.constructor.name} of ${entries.length}`,
+    ...entries.flatMap(([key, each]) => listValues(each, `${path}/${String(key)}`)),
+  ];
+}
+
 test.each(['scenario-a.json', 'scenario-b.json'])('%s: a worker and its twin give identical bytes', async (name) => {
   const floor = readFloor(name);
   const [ofThread, ofTwin] = await Promise.all([threads.run('check', floor), twin.run('check', floor)]);
@@ -64,8 +78,9 @@ test.each(['scenario-a.json', 'scenario-b.json'])('%s: a worker and its twin giv
   expect(
     fieldsOfThread.seated.count.some((count) => count > 0) || fieldsOfThread.walking.count.some((count) => count > 0),
   ).toBe(true);
-  // Order of keys, kinds of arrays, every byte of them.
-  expect(serialize(fieldsOfThread).equals(serialize(fieldsOfTwin))).toBe(true);
+  const [ofThreads, ofTwins] = [listValues(fieldsOfThread), listValues(fieldsOfTwin)];
+  expect(ofThreads.length).toBeGreaterThan(200);
+  expect(ofThreads).toEqual(ofTwins);
 });
 
 test('a thread that is called off in the middle is replaced, and the next job is answered', async () => {

@@ -1,0 +1,82 @@
+/** The command line as a process of its own, built as it is shipped. */
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { createFolder, readScenario } from './terminal.ts';
+
+const top = fileURLToPath(new URL('../..', import.meta.url));
+const program = `${top}/dist/cli/lacuna.js`;
+const file = createFolder();
+const floor = file('floor.json', readScenario('a'));
+
+beforeAll(() => {
+  // What is tested is what the sources say, not what was built some time ago.
+  const { VITEST: _, ...env } = process.env;
+  execFileSync(process.execPath, ['node_modules/vite/bin/vite.js', 'build', '--mode', 'cli', '--logLevel', 'warn'], {
+    cwd: top,
+    env: { ...env, NODE_ENV: 'production' },
+    stdio: 'inherit',
+  });
+}, 60_000);
+
+const lacuna = (words: readonly string[], input = '') => {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], {
+    input,
+    encoding: 'utf8',
+    cwd: file('.'),
+  });
+  return { status, stdout, stderr };
+};
+
+describe('the process', () => {
+  test('ends with 0, 1 or 2', () => {
+    expect(lacuna(['--help']).status).toBe(0);
+    expect(lacuna(['check', floor]).status).toBe(1);
+    expect(lacuna(['check', 'gone.json']).status).toBe(2);
+    expect(lacuna([]).status).toBe(2);
+  });
+
+  test('--json prints one document on standard output and nothing else anywhere', () => {
+    const { stdout, stderr } = lacuna(['check', floor, '--json']);
+    expect(JSON.parse(stdout).format).toBe('lacuna-check/1');
+    expect(stderr).toBe('');
+  });
+
+  test('a reason goes to stderr, and standard output stays empty', () => {
+    const { stdout, stderr } = lacuna(['check', 'gone.json', '--json']);
+    expect(stdout).toBe('');
+    expect(stderr).toBe('gone.json: does not exist.\n');
+  });
+
+  test('places come from standard input, floors too', () => {
+    const places = JSON.stringify([{ at: [6, 5.4], height: 0.8, motion: 'minor' }]);
+    expect(JSON.parse(lacuna(['probe', floor, '--points', '-', '--json'], places).stdout).points[0].seenBy).toEqual([
+      'D1',
+    ]);
+    expect(JSON.parse(lacuna(['check', '-', '--json'], readFileSync(floor, 'utf8')).stdout).workplacesMet).toEqual([
+      2, 5,
+    ]);
+  });
+
+  test('nobody reading its output is no fault', async () => {
+    const many = Array.from({ length: 60 }, () => floor);
+    const child = spawn(process.execPath, [program, 'check', ...many], { stdio: ['ignore', 'pipe', 'pipe'] });
+    child.stdout.destroy();
+    let err = '';
+    child.stderr.setEncoding('utf8').on('data', (text: string) => {
+      err += text;
+    });
+    const code = await new Promise((resolve) => child.on('close', resolve));
+    expect(err).toBe('');
+    expect(code).toBe(1);
+  }, 30_000);
+
+  test('it draws both kinds from its one file', () => {
+    for (const name of ['plan.svg', 'plan.png']) {
+      const path = file(name);
+      expect(lacuna(['draw', floor, '--out', path])).toEqual({ status: 0, stdout: '', stderr: '' });
+      expect(readFileSync(path).subarray(0, 4).toString('latin1')).toBe(name.endsWith('.svg') ? '<svg' : '\u0089PNG');
+    }
+  }, 30_000);
+});
