@@ -37,7 +37,7 @@ function checkOpenings(floor: Floor, faults: FaultList): void {
     if (width < LEAST_OPENING - SLACK) {
       faults.add(
         `${path}.to`,
-        `is ${formatMetres(width)} from from`,
+        `is ${formatMetres(width)} away from \`from\``,
         `An opening is at least ${formatMetres(LEAST_OPENING)} wide.`,
       );
     } else if (opening.sill > 0 || opening.head !== undefined) {

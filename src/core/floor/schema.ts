@@ -37,26 +37,26 @@ export const LIMITS = {
   text: 1_000,
 } as const;
 
-const text = z.string().check(z.maxLength(LIMITS.text));
+export const text = z.string().check(z.maxLength(LIMITS.text));
 const longText = z.string().check(z.maxLength(10_000));
-const rawId = z.string().check(z.minLength(1), z.maxLength(200));
+export const rawId = z.string().check(z.minLength(1), z.maxLength(200));
 const id = <Id extends string>() => rawId as unknown as z.ZodMiniType<Id, string>;
 
 const between = (min: number, max: number) => z.number().check(z.gte(min), z.lte(max));
 const upTo = (max: number) => z.number().check(z.gt(0), z.lte(max));
 const list = <Item extends z.ZodMiniType>(item: Item, most: number) => z.array(item).check(z.maxLength(most));
 
-const coordinate = between(-LIMITS.coordinate, LIMITS.coordinate);
-const point = z.tuple([coordinate, coordinate]);
-const height = between(0, LIMITS.height);
-const heightAboveFloor = upTo(LIMITS.height);
-const degrees = between(-3_600, 3_600);
-const nadir = between(0, 90);
-const share = between(0, 1);
-const size = upTo(LIMITS.rangeSize);
+export const coordinate = between(-LIMITS.coordinate, LIMITS.coordinate);
+export const point = z.tuple([coordinate, coordinate]);
+export const height = between(0, LIMITS.height);
+export const heightAboveFloor = upTo(LIMITS.height);
+export const degrees = between(-3_600, 3_600);
+export const nadir = between(0, 90);
+export const share = between(0, 1);
+export const size = upTo(LIMITS.rangeSize);
 const pitch = upTo(100);
-const ring = z.array(point).check(z.minLength(3), z.maxLength(LIMITS.outlinePoints));
-const notes = z.optional(z.union([z.string(), z.record(z.string(), z.unknown())]));
+export const ring = z.array(point).check(z.minLength(3), z.maxLength(LIMITS.outlinePoints));
+export const notes = z.optional(z.union([z.string(), z.record(z.string(), z.unknown())]));
 const heightFrom = z._default(z.enum(['measured', 'drawn', 'assumed']), 'drawn');
 const yesOrNo = (preset: boolean) => z._default(z.boolean(), preset);
 

@@ -3,6 +3,8 @@ import { readShape, type Shape } from './shape.ts';
 
 /** An object or list stands on one line up to this many characters; an outline always does. */
 const LINE = 160;
+/** The line end of the floor's own keys: their lists are one thing per line, so that a change to one changes one line. */
+const TOP = '\n  ';
 
 /**
  * The text of a floor file: readable JSON with a newline at its end, keys in the order of the format, one thing per
@@ -20,7 +22,8 @@ function write(value: unknown, shape: Shape, newline: string): string {
   if (Array.isArray(value)) {
     const item: Shape = shape.kind === 'list' ? shape.item : { kind: 'anything' };
     const parts = value.map((each) => write(each, item, inner));
-    return isPoints(value) ? `[${parts.join(', ')}]` : join('[', parts, ']', newline);
+    if (isPoints(value)) return `[${parts.join(', ')}]`;
+    return join('[', parts, ']', newline, newline === TOP ? 0 : LINE);
   }
   const object = shape.kind === 'choice' ? findShape(value, shape.options) : shape;
   const members = object.kind === 'object' ? object.byKey : undefined;
@@ -38,8 +41,7 @@ function write(value: unknown, shape: Shape, newline: string): string {
     if (member !== undefined)
       parts.push(`${JSON.stringify(key)}: ${write(member, members?.get(key)?.shape ?? { kind: 'anything' }, inner)}`);
   }
-  // A list of things is one thing per line, so that a change to one changes one line.
-  return join('{', parts, '}', newline);
+  return join('{', parts, '}', newline, LINE);
 }
 
 /** Numbers, or lists of nothing but numbers: a point, a size, an outline. */
@@ -57,10 +59,10 @@ function findShape(value: object, options: readonly Shape[]): Shape {
   );
 }
 
-function join(open: string, parts: readonly string[], close: string, newline: string): string {
+function join(open: string, parts: readonly string[], close: string, newline: string, most: number): string {
   if (parts.length === 0) return open + close;
   const length = parts.reduce((sum, part) => sum + part.length + 2, 0);
-  if (length <= LINE && !parts.some((part) => part.includes('\n'))) {
+  if (length <= most && !parts.some((part) => part.includes('\n'))) {
     return open === '{' ? `{ ${parts.join(', ')} }` : `[${parts.join(', ')}]`;
   }
   return `${open}${newline}  ${parts.join(`,${newline}  `)}${newline}${close}`;

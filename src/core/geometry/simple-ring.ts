@@ -42,7 +42,7 @@ function isNearer(a: PlanPoint, b: PlanPoint, distance: number): boolean {
 
 /**
  * Two edges of a ring that cross or touch although they are no neighbours, or two neighbours that run back over each
- * other; undefined for a simple polygon. Near-linear in the number of corners: a sweep in x (Shamos and Hoey 1976)
+ * other; undefined for a simple polygon. Neighbouring corners must differ (see `findNearCorners`). Near-linear in the number of corners: a sweep in x (Shamos and Hoey 1976)
  * that keeps the edges under the sweep line in their order and compares neighbours only.
  */
 export function findCrossing(ring: PlanRing): RingPair | undefined {
@@ -97,13 +97,17 @@ function findCrossingBySweep(ring: PlanRing): RingPair | undefined {
     return low;
   };
 
-  for (const i of order) {
+  for (const [at, i] of order.entries()) {
+    // Corners in one place follow each other here: at the second, the edges of the first may have left the status.
+    const before = order[at - 1];
+    if (before !== undefined && corner(before)[0] === corner(i)[0] && corner(before)[1] === corner(i)[1])
+      return before < i ? [before, i] : [i, before];
     const edges = [(i + count - 1) % count, i];
     for (const edge of edges) {
       if (last[edge] !== i) continue;
-      const at = status.indexOf(edge);
-      status.splice(at, 1);
-      const pair = meet(status[at - 1], status[at]);
+      const slot = status.indexOf(edge);
+      status.splice(slot, 1);
+      const pair = meet(status[slot - 1], status[slot]);
       if (pair !== undefined) return pair;
     }
     for (const edge of edges) {
