@@ -15,18 +15,8 @@ import {
 } from '../sight/index.ts';
 import type { Areas } from './areas.ts';
 import { measureAreas } from './areas.ts';
-import type { Field, Window } from './field.ts';
-import {
-  addToTally,
-  createField,
-  createTally,
-  expandCounts,
-  expandStates,
-  findNearestMisses,
-  orInto,
-  storeWindow,
-  wordAt,
-} from './field.ts';
+import type { Field, SeenWords } from './field.ts';
+import { createField, writeField } from './field.ts';
 import type { Grid } from './grid.ts';
 import { createGrid, markOccupiable } from './grid.ts';
 import type { WorkplaceResult } from './result.ts';
@@ -34,6 +24,8 @@ import type { ServedLayers } from './served.ts';
 import { cutToServed, NOTHING_SERVED } from './served.ts';
 import type { Serving } from './serving.ts';
 import { createServing } from './serving.ts';
+import type { Window } from './sums.ts';
+import { findNearestMisses, sumLayers } from './sums.ts';
 import { fillHeadings } from './walking.ts';
 import type { WorkplaceSamples } from './workplaces.ts';
 import { judgeWorkplace, sampleWorkplace, seesSamples } from './workplaces.ts';
@@ -246,7 +238,7 @@ function castDetectors(coverage: Coverage, indices: Iterable<number>): void {
 }
 
 function windowsOf(served: ServedLayers): Window[] {
-  return [served.minor, served.tangential, served.radial].flatMap((layer) => (layer ? [windowOf(layer.seen)] : []));
+  return [served.seated, served.walking].flatMap((layer) => (layer ? [windowOf(layer.seen)] : []));
 }
 
 function windowOf(raster: Raster): Window {
@@ -297,68 +289,39 @@ function refreshAll(coverage: Coverage, windows: readonly Window[]): Change | nu
 
 /** Works the fields out anew over a window from all layers: values never depend on the way that led here. */
 function refresh(coverage: Coverage, window: Window): void {
-  const { grid, scene, served, floor } = coverage;
-  const { lattice } = grid;
-  refreshSeated(coverage, window);
-  const { walking } = coverage;
-  const tally = createTally(window);
-  for (const layers of served) {
-    const one = layers.tangential?.seen ?? layers.radial?.seen;
-    if (one) addToTally(tally, one, layers.tangential && layers.radial ? layers.radial.seen : null);
-  }
-  expandCounts(walking, lattice, tally);
-  fillHeadings(walking, lattice, window, scene.lenses, served, floor.analysis);
-  markCauses(walking, window, served, ['tangential', 'radial']);
-  expandStates(walking, lattice, grid.inRoom, window);
-  findNearestMisses(walking, lattice, window, scene.lenses, (d) => [served[d]!.tangential, served[d]!.radial]);
-  coverage.areas = { seated: measureAreas(coverage.seated, lattice), walking: measureAreas(walking, lattice) };
+  const { grid, scene, served, floor, seated, walking } = coverage;
+  refreshPlane(coverage, seated, window, 'seated', (any) => {
+    for (let j = window.j0, k = 0; j < window.j1; j++) {
+      const row = j * seated.occupiable.words;
+      for (let w = window.w0; w < window.w1; w++, k++) any[k] = any[k]! & seated.occupiable.bits[row + w]!;
+    }
+    return { seen: any, tooFew: null };
+  });
+  refreshPlane(coverage, walking, window, 'walking', () =>
+    fillHeadings(walking, grid.lattice, window, scene.lenses, served, floor.analysis),
+  );
+  coverage.areas = { seated: measureAreas(seated, grid.lattice), walking: measureAreas(walking, grid.lattice) };
 }
 
-function refreshSeated(coverage: Coverage, window: Window): void {
-  const { grid, scene, served, seated } = coverage;
-  const tally = createTally(window);
-  for (const layers of served) if (layers.minor) addToTally(tally, layers.minor.seen, null);
-  expandCounts(seated, grid.lattice, tally);
-  const seen = new Int32Array(tally.over.length);
-  for (const layers of served) orInto(seen, window, layers.minor?.seen);
-  for (let k = 0; k < seen.length; k++) {
-    const row = Math.floor(k / tally.words);
-    seen[k] = seen[k]! & wordAt(seated.occupiable, window.w0 + k - row * tally.words, window.j0 + row);
-  }
-  storeWindow(seated.seen, window, seen);
-  markCauses(seated, window, served, ['minor']);
-  expandStates(seated, grid.lattice, grid.inRoom, window);
-  findNearestMisses(seated, grid.lattice, window, scene.lenses, (d) => [served[d]!.minor]);
-}
-
-/** Marks blind cells as hidden from some serving detector, else as masked. */
-function markCauses(
+function refreshPlane(
+  coverage: Coverage,
   field: Field,
   window: Window,
-  served: readonly ServedLayers[],
-  motions: readonly (keyof ServedLayers)[],
+  plane: 'seated' | 'walking',
+  countSeen: (any: Int32Array) => SeenWords,
 ): void {
-  const words = window.w1 - window.w0;
-  const size = words * (window.j1 - window.j0);
-  const hidden = new Int32Array(size);
-  const masked = new Int32Array(size);
-  for (const layers of served) {
-    for (const motion of motions) {
-      orInto(hidden, window, layers[motion]?.hidden);
-      orInto(masked, window, layers[motion]?.masked);
-    }
-  }
-  for (let k = 0; k < size; k++) {
-    const row = Math.floor(k / words);
-    const w = window.w0 + k - row * words;
-    const j = window.j0 + row;
-    const tooFew = field.tooFew ? wordAt(field.tooFew, w, j) : 0;
-    const blind = wordAt(field.occupiable, w, j) & ~wordAt(field.seen, w, j) & ~tooFew;
-    hidden[k] = hidden[k]! & blind;
-    masked[k] = masked[k]! & blind & ~hidden[k]!;
-  }
-  storeWindow(field.hidden, window, hidden);
-  storeWindow(field.masked, window, masked);
+  const { grid, scene, served } = coverage;
+  const sums = sumLayers(
+    window,
+    served.map((layers) => layers[plane]),
+  );
+  const blindWords = writeField(field, grid.lattice, grid.inRoom, window, sums, countSeen(sums.any));
+  const layers = served.map((each, index) => ({
+    lens: scene.lenses[index]!,
+    layer: each[plane],
+    tangential: plane === 'walking' ? each.tangential : null,
+  }));
+  findNearestMisses(field, grid.lattice, window, blindWords, layers);
 }
 
 function refreshWorkplaces(

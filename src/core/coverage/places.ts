@@ -4,11 +4,12 @@ import { shareOf } from '../floor/index.ts';
 import type { DetectorLayers, Raster } from '../sight/index.ts';
 import { countBits, countCells, createFullRaster, createRasterOver, hasCell, SLACK } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
-import type { Window } from './field.ts';
-import { BLIND, forSharedRuns, orInto, SEEN, wordAt } from './field.ts';
+import { BLIND, SEEN } from './field.ts';
 import { scanRings } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { DetectorResult, GroupResult, RoomResult, SpillResult, WorkplaceResult, ZoneResult } from './result.ts';
+import type { Window } from './sums.ts';
+import { orInto, wordAt } from './sums.ts';
 import { servedSamples } from './workplaces.ts';
 
 /** Shares of every room's occupiable cells that are seen. */
@@ -87,8 +88,8 @@ function shareOfPresence(coverage: Coverage, zone: Zone): number | null {
 function seesHeading(coverage: Coverage, i: number, j: number, x: number, y: number, heading: number): boolean {
   const { served, scene, floor } = coverage;
   return served.some((layers, detector) => {
-    if (layers.radial && hasCell(layers.radial.seen, i, j)) return true;
-    if (!layers.tangential || !hasCell(layers.tangential.seen, i, j)) return false;
+    if (layers.radial && hasCell(layers.radial, i, j)) return true;
+    if (!layers.tangential || !hasCell(layers.tangential, i, j)) return false;
     const dx = x - scene.lenses[detector]!.x;
     const dy = y - scene.lenses[detector]!.y;
     if (Math.hypot(dx, dy) <= EVERY_HEADING_WITHIN + SLACK) return true;
@@ -102,18 +103,14 @@ function shareOfNobody(coverage: Coverage, zone: Zone, openLayers: readonly Dete
     .filter((group) => !zone.groups || (group.group !== null && zone.groups.includes(group.group.id)))
     .flatMap((group) => group.detectors);
   const cells = markZone(coverage, zone);
-  const window = { w0: cells.w0, w1: cells.w0 + cells.words, j0: cells.j0, j1: cells.j0 + cells.rows };
+  const window: Window = { w0: cells.w0, w1: cells.w0 + cells.words, j0: cells.j0, j1: cells.j0 + cells.rows };
   const union = new Int32Array(cells.bits.length);
   for (const detector of watched) {
     const { minor, tangential, radial } = openLayers[detector]!;
     for (const layer of [minor, tangential, radial]) orInto(union, window, layer?.seen);
   }
-  const all = countWithin(cells, () => 0, walking.occupiable);
-  const seen = countWithin(
-    { ...cells, bits: cells.bits.map((word, k) => word & union[k]!) },
-    () => 0,
-    walking.occupiable,
-  );
+  const all = countWithin(cells, walking.occupiable);
+  const seen = countWithin({ ...cells, bits: cells.bits.map((word, k) => word & union[k]!) }, walking.occupiable);
   return all === 0 ? null : seen / all;
 }
 
@@ -125,7 +122,6 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
     const servedRooms = new Set(group.rooms);
     if (group.zones.length > 0) forCells(group.area, (i, j) => servedRooms.add(grid.room[j * grid.lattice.nx + i]!));
     const union = createFullRaster(grid.lattice);
-    const window = { w0: 0, w1: union.words, j0: 0, j1: union.rows };
     for (const detector of group.detectors) {
       const { minor, tangential, radial } = openLayers[detector]!;
       for (const [layer, occupiable] of [
@@ -133,7 +129,7 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
         [tangential, walking.occupiable],
         [radial, walking.occupiable],
       ] as const) {
-        if (layer) orOccupied(union.bits, window, layer.seen, occupiable);
+        if (layer) orOccupied(union.bits, layer.seen, occupiable);
       }
     }
     const cells = new Int32Array(floor.rooms.length);
@@ -151,19 +147,23 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
 }
 
 /** Ors a layer's occupiable cells into the words of the whole lattice. */
-function orOccupied(words: Int32Array, window: Window, layer: Raster, occupiable: Raster): void {
-  forSharedRuns(layer, window, (from, to, length) => {
-    for (let w = 0; w < length; w++)
+function orOccupied(words: Int32Array, layer: Raster, occupiable: Raster): void {
+  for (let r = 0; r < layer.rows; r++) {
+    const to = (layer.j0 + r) * occupiable.words + layer.w0;
+    const from = r * layer.words;
+    for (let w = 0; w < layer.words; w++) {
       words[to + w] = words[to + w]! | (layer.bits[from + w]! & occupiable.bits[to + w]!);
-  });
+    }
+  }
 }
 
 /** Takes an area's cells out of a raster of the whole lattice. */
 function clearArea(raster: Raster, area: Raster): void {
-  const window = { w0: 0, w1: raster.words, j0: 0, j1: raster.rows };
-  forSharedRuns(area, window, (from, to, length) => {
-    for (let w = 0; w < length; w++) raster.bits[to + w] = raster.bits[to + w]! & ~area.bits[from + w]!;
-  });
+  for (let r = 0; r < area.rows; r++) {
+    const to = (area.j0 + r) * raster.words + area.w0;
+    const from = r * area.words;
+    for (let w = 0; w < area.words; w++) raster.bits[to + w] = raster.bits[to + w]! & ~area.bits[from + w]!;
+  }
 }
 
 export function measureDetectors(coverage: Coverage): DetectorResult[] {
@@ -171,7 +171,7 @@ export function measureDetectors(coverage: Coverage): DetectorResult[] {
   const { lattice } = grid;
   const perCell = lattice.cell ** 2;
   return floor.detectors.map((detector, index) => {
-    const { minor, tangential, radial } = served[index]!;
+    const { seated: minor, walking: wide } = served[index]!;
     let seatedCells = 0;
     let alone = 0;
     if (minor) {
@@ -188,33 +188,22 @@ export function measureDetectors(coverage: Coverage): DetectorResult[] {
         }
       }
     }
-    const wide = [tangential?.seen, radial?.seen].filter((raster) => raster !== undefined);
     return {
       id: detector.id,
       seatedM2: seatedCells * perCell,
-      walkingM2: countUnion(wide, walking.occupiable) * perCell,
+      walkingM2: (wide ? countWithin(wide.seen, walking.occupiable) : 0) * perCell,
       aloneM2: alone * perCell,
     };
   });
 }
 
-function countUnion(rasters: readonly Raster[], within: Raster): number {
-  const [first, second] = rasters;
-  if (!first) return 0;
-  if (!second) return countWithin(first, () => 0, within);
-  const onlyFirst = countWithin(first, (w, j) => wordAt(second, w, j), within);
-  return onlyFirst + countWithin(second, () => 0, within);
-}
-
-/** Cells of a raster that are not in the words `besides` gives and lie within another raster. */
-function countWithin(raster: Raster, besides: (w: number, j: number) => number, within: Raster): number {
+/** Cells that two rasters share; the second covers the whole lattice or a window of it. */
+function countWithin(raster: Raster, within: Raster): number {
   let cells = 0;
   for (let k = 0; k < raster.bits.length; k++) {
     if (raster.bits[k] === 0) continue;
     const r = Math.floor(k / raster.words);
-    const w = raster.w0 + k - r * raster.words;
-    const j = raster.j0 + r;
-    cells += countBits(raster.bits[k]! & ~besides(w, j) & wordAt(within, w, j));
+    cells += countBits(raster.bits[k]! & wordAt(within, raster.w0 + k - r * raster.words, raster.j0 + r));
   }
   return cells;
 }
@@ -240,7 +229,7 @@ export function judgeGroups(
 }
 
 function touches(a: Raster, b: Raster): boolean {
-  return countWithin(a, () => 0, b) > 0;
+  return countWithin(a, b) > 0;
 }
 
 export function measurePlane(field: Coverage['seated'], lattice: { readonly cell: number }) {

@@ -2,13 +2,14 @@
 import type { Analysis } from '../floor/index.ts';
 import type { Lattice, Lens, Raster } from '../sight/index.ts';
 import { SLACK } from '../sight/index.ts';
-import type { Field, Window } from './field.ts';
-import { forSharedRuns, orInto, storeWindow, wordAt } from './field.ts';
+import type { Field, SeenWords } from './field.ts';
 import { computeHeadingShare, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { ServedLayers } from './served.ts';
+import type { Window } from './sums.ts';
+import { orInto, storeWindow, wordAt } from './sums.ts';
 
 /**
- * Fills heading shares and the bits that follow from them (`seen`, `every`, `tooFew`) over a window.
+ * Fills heading shares and `every` over a window; returns the words that count as seen and as seen for too few headings.
  *
  * Seen for walking at it, or close to the lens's foot: every heading. Seen only for walking past: the union over the
  * detectors. As long as one sight line misses at most a quarter turn, what several miss together is what the two
@@ -21,14 +22,14 @@ export function fillHeadings(
   lenses: readonly Lens[],
   served: readonly ServedLayers[],
   analysis: Analysis,
-): void {
+): SeenWords {
   const words = window.w1 - window.w0;
   const size = words * (window.j1 - window.j0);
   const full = new Int32Array(size);
   const some = new Int32Array(size);
   for (let d = 0; d < served.length; d++) {
-    orInto(full, window, served[d]!.radial?.seen);
-    const tangential = served[d]!.tangential?.seen;
+    orInto(full, window, served[d]!.radial);
+    const { tangential } = served[d]!;
     if (tangential) {
       orInto(some, window, tangential);
       orNearFoot(full, window, tangential, lattice, lenses[d]!);
@@ -57,9 +58,8 @@ export function fillHeadings(
 
   const tooFew = new Int32Array(size);
   for (let k = 0; k < size; k++) tooFew[k] = open[k]! & ~seen[k]!;
-  storeWindow(field.seen, window, seen);
   storeWindow(field.every!, window, every);
-  storeWindow(field.tooFew!, window, tooFew);
+  return { seen, tooFew };
 }
 
 type Settle = (at: number, bit: number, i: number, j: number, share: number) => void;
@@ -122,20 +122,25 @@ function spreadOfTwo(
     touched.fill(0);
     const openBase = (jBand - window.j0) * words;
     for (let d = 0; d < served.length; d++) {
-      const layer = served[d]!.tangential?.seen;
+      const layer = served[d]!.tangential;
       if (!layer) continue;
       const lens = lenses[d]!;
-      forSharedRuns(layer, part, (from, to, length) => {
-        const row = Math.floor(to / words);
-        const dy = y0 + (part.j0 + row + 0.5) * cell - lens.y;
-        for (let w = 0; w < length; w++) {
-          let bits: number = layer.bits[from + w]! & open[openBase + to + w]!;
+      const w0 = Math.max(layer.w0, part.w0);
+      const w1 = Math.min(layer.w0 + layer.words, part.w1);
+      const j0 = Math.max(layer.j0, part.j0);
+      const j1 = Math.min(layer.j0 + layer.rows, part.j1);
+      for (let j = j0; j < j1; j++) {
+        const dy = y0 + (j + 0.5) * cell - lens.y;
+        const fromRow = (j - layer.j0) * layer.words - layer.w0;
+        const toRow = (j - part.j0) * words - part.w0;
+        for (let w = w0; w < w1; w++) {
+          let bits: number = layer.bits[fromRow + w]! & open[openBase + toRow + w]!;
           if (bits === 0) continue;
-          const iFirst = 32 * (part.w0 + to + w - row * words);
+          const iFirst = 32 * w;
           while (bits !== 0) {
             const b = 31 - Math.clz32(bits & -bits);
             bits &= bits - 1;
-            const k = (to + w) * 32 + b;
+            const k = (toRow + w) * 32 + b;
             let vx = x0 + (iFirst + b + 0.5) * cell - lens.x;
             let vy = dy;
             if (touched[k] === 0) {
@@ -164,7 +169,7 @@ function spreadOfTwo(
             }
           }
         }
-      });
+      }
     }
     for (let at = openBase; at < openBase + (part.j1 - part.j0) * words; at++) {
       let bits = open[at]!;
@@ -208,7 +213,7 @@ function oneByOne(
       const i = 32 * w + b;
       directions.length = 0;
       for (let d = 0; d < served.length; d++) {
-        const layer = served[d]!.tangential?.seen;
+        const layer = served[d]!.tangential;
         if (!layer || (wordAt(layer, w, j) & (1 << b)) === 0) continue;
         const dy = y0 + (j + 0.5) * cell - lenses[d]!.y;
         const dx = x0 + (i + 0.5) * cell - lenses[d]!.x;

@@ -112,8 +112,8 @@ function findLongestUnseen(coverage: Coverage, axis: Axis): Stretch | null {
 
 function seesLengthways(coverage: Coverage, i: number, j: number, [x, y]: Point, heading: number): boolean {
   return coverage.served.some((layers, detector) => {
-    if (layers.radial && hasCell(layers.radial.seen, i, j)) return true;
-    if (!layers.tangential || !hasCell(layers.tangential.seen, i, j)) return false;
+    if (layers.radial && hasCell(layers.radial, i, j)) return true;
+    if (!layers.tangential || !hasCell(layers.tangential, i, j)) return false;
     const lens = coverage.scene.lenses[detector]!;
     if (Math.hypot(x - lens.x, y - lens.y) <= EVERY_HEADING_WITHIN + SLACK) return true;
     return crosses(
