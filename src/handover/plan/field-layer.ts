@@ -9,8 +9,8 @@ import { element, formatNumber, type Spot } from './svg.ts';
 export type Show = 'blind' | 'count' | 'headings';
 export type Texture = Exclude<(typeof CAUSES)[number], 'seen'>;
 
-/** Least share of headings of each step of `AMOUNTS`. */
-export const HEADING_STEPS = [0, 0.25, 0.5, 0.75, 1] as const;
+/** Shares of headings above which each step of `AMOUNTS` begins: five equal ones, as on screen. */
+export const HEADING_STEPS = [0, 0.2, 0.4, 0.6, 0.8] as const;
 
 /** Blind cells that miss for one reason and by one lens. */
 interface Patch {
@@ -69,8 +69,7 @@ function drawAmounts(
     const reaches =
       show === 'count'
         ? (k: number) => field.state[k] === SEEN && (field.count[k] ?? 0) > step
-        : (k: number) =>
-            (field.heading?.[k] ?? 0) > 0 && (field.heading?.[k] ?? 0) >= (HEADING_STEPS[step] ?? 0) - 1e-6;
+        : (k: number) => (field.heading?.[k] ?? 0) > (HEADING_STEPS[step] ?? 1) + 1e-6;
     return element('path', { d: draw(within(nx, ny, reaches)), fill });
   });
 }

@@ -47,12 +47,10 @@ export function writeFieldKey(
             label: step === 4 ? 'by 5 or more' : `by ${step + 1}`,
             value: m2(areas.byCount[step] ?? 0),
           }))
-        : AMOUNTS.map((fill, step) => ({
-            width: SWATCH.width,
-            draw: plain(fill),
-            label: labelStep(step),
-            ...(step === 4 ? { value: m2(areas.everyHeadingM2) } : {}),
-          }));
+        : [
+            ...AMOUNTS.map((fill, step) => ({ width: SWATCH.width, draw: plain(fill), label: labelStep(step) })),
+            { width: 0, draw: () => '', label: 'every heading', value: m2(areas.everyHeadingM2) },
+          ];
   const causes: readonly (readonly [Texture, string, number])[] = [
     ['hidden', 'hidden', areas.hiddenM2],
     ['masked', 'masked', areas.maskedM2],
@@ -73,8 +71,8 @@ export function writeFieldKey(
 }
 
 function labelStep(step: number): string {
-  if (step === 4) return 'every heading';
-  return `${step === 0 ? 'up' : `${(HEADING_STEPS[step] ?? 0) * 100}`} to ${(HEADING_STEPS[step + 1] ?? 1) * 100} %`;
+  const next = HEADING_STEPS[step + 1];
+  return next === undefined ? `over ${(HEADING_STEPS[step] ?? 0) * 100} %` : `to ${next * 100} %`;
 }
 
 /** The key of the marks that stand on this floor. */
