@@ -27,6 +27,8 @@ const UNIT = 1.1;
 const UNITS = 5;
 /** From this row on the shelves hold periodicals and are lower. */
 const FIRST_LOW_ROW = 8;
+/** Index of the aisle that loses its lens. */
+const LENSLESS = 5;
 
 const aisleCentre = (aisle: number): number => roundMm(FIRST_AISLE + aisle * PITCH + AISLE_WIDTH / 2);
 
@@ -41,13 +43,7 @@ function addShelving(draft: FloorDraft): void {
     const top = row >= FIRST_LOW_ROW && row < AISLES ? 1.6 : 2.2;
     for (const y of BLOCKS) {
       for (let unit = 0; unit < UNITS; unit += 1) {
-        addPiece(
-          draft,
-          'shelving',
-          `Row ${row + 1}, ${top.toFixed(1)} m`,
-          box(x0, y + unit * UNIT, x1, y + (unit + 1) * UNIT),
-          top,
-        );
+        addPiece(draft, 'shelving', `Row ${row + 1}, unit`, box(x0, y + unit * UNIT, x1, y + (unit + 1) * UNIT), top);
       }
     }
   }
@@ -60,10 +56,10 @@ function addDetectors(draft: FloorDraft): void {
     y: number,
     rest: { turn?: number; status?: 'remove' | 'existing' } = {},
   ): string => add(draft, 'detectors', { name: `D${draft.detectors.length + 1}`, type, at: [x, y], ...rest });
-  // The aisles have one lens each where they cross the middle; aisle 3 hangs too far south, aisle 6 loses its old one.
+  // One lens an aisle where it crosses the middle, all on one group: more extensions than its main can take.
   const aisles = Array.from({ length: AISLES }, (_, aisle) => {
-    if (aisle === 5) return hang('round-6', aisleCentre(aisle), 8.2, { status: 'remove' });
-    return hang('aisle-20', aisleCentre(aisle), aisle === 2 ? 4.8 : 8.2, { turn: 90 });
+    if (aisle === LENSLESS) return hang('round-6', aisleCentre(aisle), 8.2, { status: 'remove' });
+    return hang('aisle-20', aisleCentre(aisle), 8.2, { turn: 90 });
   });
   const south = [4, 11, 18].map((x) => hang('wide-9', x, 1));
   const north = [5, 12, 19].map((x) => hang('wide-9', x, 15.2));
@@ -71,34 +67,42 @@ function addDetectors(draft: FloorDraft): void {
   const [southMain = '', ...southRest] = south;
   const [northMain = '', ...northRest] = north;
   add(draft, 'groups', {
-    name: 'Archive, aisles 1 to 5',
+    name: 'Archive, aisles and south cross-aisle',
     main: southMain,
-    extensions: [...aisles.slice(0, 5), ...southRest],
+    extensions: [...aisles.filter((_, aisle) => aisle !== LENSLESS), ...southRest],
     settings,
   });
   add(draft, 'groups', {
-    name: 'Archive, aisles 7 to 11',
+    name: 'Archive, north cross-aisle',
     main: northMain,
-    extensions: [...aisles.slice(6), ...northRest],
+    extensions: northRest,
     settings,
   });
 
   // One lens of the high reading room hangs on a rod; the other was left at the ceiling.
-  const reading = [hang('rod-8', 26.1, 6.3), hang('wide-9-extension', 26.1, 2.7)];
+  const reading = [hang('rod-8', 26, 6.3), hang('wide-9-extension', 26, 2.7)];
   add(draft, 'groups', {
     name: 'Reading room',
     main: reading[0] ?? '',
     extensions: reading.slice(1),
     settings: { switchOn: 'automatic', level: 500, delay: 15 },
   });
-  const intake = hang('wide-9', 26.1, 11.7);
+  const intake = hang('wide-9', 26, 11.8);
   add(draft, 'groups', { name: 'Intake', main: intake, settings: { switchOn: 'manual', level: 500, delay: 10 } });
 }
 
 /** An archive of 500 m²: eleven aisles between shelves of 2.2 and 1.6 m, a reading room, an intake room. */
 export function composeArchive(): FloorFile {
   const draft = createDraft();
-  addRoom(draft, 'archive', 'Archive', 'archive', box(0, 0, WIDTH, 16), 3.2, { ceilingFrom: 'measured' });
+  // Bare slab, no tiles.
+  draft.rooms.push({
+    id: 'archive',
+    name: 'Archive',
+    use: 'archive',
+    outline: box(0, 0, WIDTH, 16),
+    ceiling: 3.2,
+    ceilingFrom: 'measured',
+  });
   addRoom(draft, 'reading', 'Reading room', 'library reading', box(WIDTH + 0.1, 0, 30, 9), 4);
   addRoom(draft, 'intake', 'Intake', 'packing', box(WIDTH + 0.1, 9.1, 30, 16), 2.8, { ceilingFrom: 'assumed' });
 
@@ -116,17 +120,17 @@ export function composeArchive(): FloorFile {
   addPiece(draft, 'desk', 'Book trolley', box(9.2, 0.3, 10.2, 0.8), 1, { movable: true });
   addIsland(draft, { x: 26.1, y: 2.7, turn: 0, perSide: 2, screenTop: 1.2, name: 'Reading room' });
   addIsland(draft, { x: 26.1, y: 6.4, turn: 0, perSide: 2, screenTop: 1.2, name: 'Reading room' });
-  addPiece(draft, 'shelving', 'Reference shelf 1.6 m', box(22.15, 3, 22.5, 6.5), 1.6);
+  addPiece(draft, 'shelving', 'Reference shelf', box(22.15, 3, 22.5, 6.5), 1.6);
   addPiece(draft, 'desk', 'Sorting table', box(23.6, 11, 28.4, 12.2), 0.92, { base: 0.86 });
-  addPiece(draft, 'shelving', 'Intake shelf 2.2 m', box(23.4, 13.8, 28.6, 14.2), 2.2);
-  addPiece(draft, 'desk', 'Desk 9', box(24, 15.1, 25.6, 15.9), 0.74, { base: 0.7 });
+  addPiece(draft, 'shelving', 'Intake shelf', box(23.4, 13.8, 28.6, 14.2), 2.2);
+  addPiece(draft, 'desk', 'Intake desk', box(24, 15.1, 25.6, 15.9), 0.74, { base: 0.7 });
   add(draft, 'workplaces', { name: 'Sorting, south', at: [26, 10.6], facing: 90, posture: 'standing' });
   add(draft, 'workplaces', { name: 'Sorting, north', at: [26, 12.65], facing: 270, posture: 'standing' });
   add(draft, 'workplaces', { name: 'Intake desk', at: [24.8, 14.75], facing: 90 });
 
   add(draft, 'sources', { name: 'Dehumidifier', kind: 'fan', at: [20.9, 15.6], radius: 0.3, base: 0, top: 1.2 });
   add(draft, 'sources', { name: 'Convector', kind: 'heater', at: [29.8, 6.6], radius: 0.2, base: 0.1, top: 0.6 });
-  add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [26.1, 4.5], radius: 0.3, base: 3.98, top: 4 });
+  add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [26, 4.5], radius: 0.3, base: 3.98, top: 4 });
 
   addDetectors(draft);
   for (let aisle = 0; aisle < AISLES; aisle += 1) {
@@ -156,7 +160,7 @@ export function composeArchive(): FloorFile {
         turn: 90,
         base: 3.16,
         top: 3.2,
-        group: aisle < 6 ? 'G1' : 'G2',
+        group: 'G1',
         watts: 35,
       });
     }

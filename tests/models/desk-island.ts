@@ -40,8 +40,8 @@ export function composeDeskIsland(): FloorFile {
 
   addIsland(draft, { x: 3.6, y: 3.2, turn: 0, perSide: 2, screenTop: 1.6, name: 'Focus island' });
   addIsland(draft, { x: 9.3, y: 2.7, turn: 90, perSide: 2, screenTop: 1.2, name: 'Team island' });
-  addPiece(draft, 'shelving', 'Shelf 2.2 m', box(6.3, 0.6, 6.7, 2.6), 2.2);
-  addPiece(draft, 'cabinet', 'Cabinet 1.1 m', box(0.02, 3, 0.47, 5), 1.1);
+  addPiece(draft, 'shelving', 'Shelf', box(6.3, 0.6, 6.7, 2.6), 2.2);
+  addPiece(draft, 'cabinet', 'Cabinet', box(0.02, 3, 0.47, 5), 1.1);
   addPiece(draft, 'column', 'Column', box(5.9, 5.6, 6.2, 5.9), 2.8, { from: 'measured' });
   addPiece(
     draft,
@@ -66,9 +66,9 @@ export function composeDeskIsland(): FloorFile {
   add(draft, 'sources', { name: 'Air outlet', kind: 'air outlet', at: [6.3, 4.5], radius: 0.3, base: 2.78, top: 2.8 });
   add(draft, 'sources', { name: 'Convector', kind: 'heater', at: [11.8, 0.4], radius: 0.2, base: 0.1, top: 0.6 });
 
-  add(draft, 'detectors', { name: 'D1', type: 'wide-9', at: [3.9, 5.7] });
+  add(draft, 'detectors', { name: 'D1', type: 'wide-9', at: [3.9, 5.1] });
   add(draft, 'detectors', { name: 'D2', type: 'wide-9-extension', at: [7.5, 3.9] });
-  add(draft, 'detectors', { name: 'D3', type: 'flush-5', at: [10.2, 6.9] });
+  add(draft, 'detectors', { name: 'D3', type: 'flush-5', at: [10.5, 6.9] });
   add(draft, 'groups', {
     name: 'Studio',
     main: 'D1',
@@ -78,7 +78,7 @@ export function composeDeskIsland(): FloorFile {
   add(draft, 'groups', { name: 'Talk room', main: 'D3', settings: { switchOn: 'manual', level: 500, delay: 10 } });
   add(draft, 'zones', { name: 'Entrance', outline: box(0, 5.6, 3, 7.4), need: 'walking', heading: 0 });
   addPanels(draft, 'studio', { from: [1.5, 1.5], to: [12, 6.6], pitch: [2.4, 1.8] }, { group: 'G1' });
-  addPanels(draft, 'talk', { from: [9.3, 6.3], to: [11.6, 8], pitch: [1.8, 1.2] }, { group: 'G2' });
+  addPanels(draft, 'talk', { from: [9.3, 6.9], to: [11.8, 7.1], pitch: [2.4, 1.2] }, { group: 'G2' });
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
   return finishDraft(
     { name: 'Desk island', notes: 'Invented teaching floor; no real building. Licence CC0-1.0.' },

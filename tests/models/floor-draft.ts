@@ -38,11 +38,32 @@ export function createDraft(): FloorDraft {
   };
 }
 
-/** The file without its empty lists, keys in the order of the format's description. */
+/** Names that occur more than once get a number behind them: Desk 1, Desk 2 … */
+function numberNames<Item extends { readonly name: string }>(list: readonly Item[]): Item[] {
+  const count = new Map<string, number>();
+  for (const { name } of list) count.set(name, (count.get(name) ?? 0) + 1);
+  const next = new Map<string, number>();
+  return list.map((item) => {
+    if (count.get(item.name) === 1) return item;
+    const number = (next.get(item.name) ?? 0) + 1;
+    next.set(item.name, number);
+    return { ...item, name: `${item.name} ${number}` };
+  });
+}
+
+/** The file without its empty lists, keys in the order of the format's description, repeated names numbered. */
 export function finishDraft(
   head: Pick<FloorFile, 'name' | 'notes' | 'north' | 'analysis'>,
-  draft: FloorDraft,
+  unnumbered: FloorDraft,
 ): FloorFile {
+  const draft = {
+    ...unnumbered,
+    furniture: numberNames(unnumbered.furniture),
+    luminaires: numberNames(unnumbered.luminaires),
+    workplaces: numberNames(unnumbered.workplaces),
+    zones: numberNames(unnumbered.zones),
+    sources: numberNames(unnumbered.sources),
+  };
   const { name, notes, north, analysis } = head;
   const optional = <Key extends ListKey>(key: Key): Partial<FloorDraft> =>
     draft[key].length > 0 ? { [key]: draft[key] } : {};
@@ -176,6 +197,8 @@ export interface Island {
   readonly screenTop?: number;
   /** Metres by which the desks can be raised. */
   readonly raised?: number;
+  /** Nobody has measured the screens. */
+  readonly screenAssumed?: boolean;
   readonly name: string;
 }
 
@@ -184,9 +207,9 @@ const SCREEN_THICKNESS = 0.04;
 /** From the desk's edge to the chair's centre. */
 const CHAIR_OFFSET = 0.35;
 
-/** Two rows of desks back to back, a screen between them, a workplace at every desk. Returns the ids of the workplaces. */
-export function addIsland(draft: FloorDraft, island: Island): string[] {
-  const { x, y, turn, perSide, screenTop, raised, name } = island;
+/** Two rows of desks back to back, a screen between them, a workplace at every desk. */
+export function addIsland(draft: FloorDraft, island: Island): void {
+  const { x, y, turn, perSide, screenTop, screenAssumed = false, raised, name } = island;
   const place = (along: number, across: number): XY =>
     turn === 0 ? [roundMm(x + along), roundMm(y + across)] : [roundMm(x - across), roundMm(y + along)];
   const rect = (along: number, across: number, length: number, width: number): XY[] => {
@@ -196,44 +219,39 @@ export function addIsland(draft: FloorDraft, island: Island): string[] {
       : box(cx - width / 2, cy - length / 2, cx + width / 2, cy + length / 2);
   };
   const lift = raised === undefined ? {} : { raised };
-  const seats: string[] = [];
   for (let index = 0; index < perSide; index += 1) {
     const along = (index - (perSide - 1) / 2) * DESK.length;
     for (const side of [-1, 1]) {
-      const number = draft.workplaces.length + 1;
       addPiece(
         draft,
         'desk',
-        `Desk ${number}`,
+        'Desk',
         rect(along, side * (DESK.gap + DESK.depth / 2), DESK.length, DESK.depth),
         DESK.top,
         { base: DESK.base, ...lift },
       );
-      seats.push(
-        add(draft, 'workplaces', {
-          name: `${name} ${seats.length + 1}`,
-          at: place(along, side * (DESK.gap + DESK.depth + CHAIR_OFFSET)),
-          facing: (turn + (side < 0 ? 90 : 270)) % 360,
-        }),
-      );
+      add(draft, 'workplaces', {
+        name,
+        at: place(along, side * (DESK.gap + DESK.depth + CHAIR_OFFSET)),
+        facing: (turn + (side < 0 ? 90 : 270)) % 360,
+      });
     }
     if (screenTop !== undefined) {
-      addPiece(
-        draft,
-        'screen',
-        `Screen ${screenTop.toFixed(1)} m`,
-        rect(along, 0, DESK.length, SCREEN_THICKNESS),
-        screenTop,
-        { base: DESK.base, ...lift },
-      );
+      addPiece(draft, 'screen', 'Screen', rect(along, 0, DESK.length, SCREEN_THICKNESS), screenTop, {
+        base: DESK.base,
+        ...lift,
+        ...(screenAssumed ? { from: 'assumed' } : {}),
+      });
     }
   }
-  return seats;
 }
+
+/** A lens keeps this far from a warm luminaire, metres. */
+const PANEL_CLEARANCE = 0.99;
 
 /**
  * Recessed panels of 0.6 × 0.6 m on the room's tile grid: from the tile nearest `from`, every `pitch` metres (a multiple
- * of 0.6) along x and y, as long as they stay below `to`. Tiles that are taken are left out.
+ * of 0.6) along x and y, as long as they stay below `to`. Tiles that are taken or near a lens are left out.
  */
 export function addPanels(
   draft: FloorDraft,
@@ -244,9 +262,8 @@ export function addPanels(
   const room = draft.rooms.find(({ id }) => id === roomId);
   if (room === undefined) throw new Error(`addPanels: no room ${roomId}`);
   const taken = ([x, y]: XY): boolean =>
-    [...draft.detectors, ...draft.sources, ...draft.luminaires].some(
-      ({ at }) => Math.hypot(at[0] - x, at[1] - y) < 0.55,
-    );
+    draft.detectors.some(({ at }) => Math.hypot(at[0] - x, at[1] - y) < PANEL_CLEARANCE) ||
+    [...draft.sources, ...draft.luminaires].some(({ at }) => Math.hypot(at[0] - x, at[1] - y) < 0.55);
   const [x0, y0] = tileCentre(draft, roomId, ...field.from);
   for (let y = y0; y <= field.to[1]; y += field.pitch[1]) {
     for (let x = x0; x <= field.to[0]; x += field.pitch[0]) {

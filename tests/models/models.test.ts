@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { createCoverage } from '../../src/core/coverage/index.ts';
+import { check, createCoverage } from '../../src/core/coverage/index.ts';
 import {
   type FloorFile,
   findRoomAt,
@@ -93,6 +93,31 @@ describe.each(NAMES)('%s', (name) => {
   });
 });
 
+test('between them the floors give rise to findings of every common kind', () => {
+  const codes = new Set(NAMES.flatMap((name) => check(resolveFloor(readFloor(name))).findings.map(({ code }) => code)));
+  for (const code of [
+    'workplace-hidden',
+    'workplace-out-of-range',
+    'wrong-group',
+    'range-margin',
+    'outside-table',
+    'late-entrance',
+    'end-on',
+    'heat-near',
+    'spill',
+    'zone-blind',
+    'nobody-seen',
+    'assumed-input',
+    'serves-unknown',
+    'opening-cuts-nothing',
+    'hung-near-lens',
+    'group-limit',
+    'emergency-in-group',
+  ]) {
+    expect([...codes]).toContain(code);
+  }
+});
+
 test('a workplace walled in by shelves is unreachable', () => {
   const file = structuredClone(readFloor('desk-island.json')) as FloorFile;
   const [seat] = file.workplaces!;
@@ -118,6 +143,22 @@ test('a workplace walled in by shelves is unreachable', () => {
     top: 2.2,
   }));
   expect(listUnreachable({ ...file, furniture: walls }, ENTRIES['desk-island.json']!)).toEqual([seat!.id]);
+});
+
+test('lenses sit in the middle of a ceiling tile, save those over partitions', () => {
+  const lenses = NAMES.flatMap((name) => {
+    const { rooms, detectors } = resolveFloor(readFloor(name));
+    return detectors.flatMap(({ at }) => {
+      const tiles = findRoomAt(rooms, at)?.tiles;
+      if (tiles === undefined) return [];
+      const offset = [0, 1].map(
+        (axis) => Math.abs((((((at[axis]! - tiles.origin[axis]!) / 0.6) % 1) + 1) % 1) - 0.5) * 0.6,
+      );
+      return [Math.max(...offset) < 0.002];
+    });
+  });
+  expect(lenses.length).toBeGreaterThan(50);
+  expect(lenses.filter((centred) => centred).length / lenses.length).toBeGreaterThan(0.8);
 });
 
 describe('sizes', () => {

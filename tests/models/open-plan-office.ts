@@ -72,8 +72,8 @@ function addRecords(draft: FloorDraft): void {
   const record = (about: string, expected: string, found: string, pass: boolean, text: string): void => {
     draft.records.push({ date: '2031-04-02', by: 'Commissioning', kind: 'seat', about, expected, found, pass, text });
   };
-  record(idOf('West wing 1'), 'seen', 'seen', true, 'Light held for 15 min with small movements.');
-  record(idOf('Focus 1'), 'not seen', 'not seen', false, 'Light went out behind the shelf.');
+  record(idOf('West wing'), 'seen', 'seen', true, 'Light held for 15 min with small movements.');
+  record(idOf('Focus'), 'not seen', 'not seen', false, 'Light went out behind the shelf.');
 }
 
 function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
@@ -91,8 +91,8 @@ function addLuminaires(draft: FloorDraft, groups: OfficeGroups): void {
     ['meet-4', [25.5, 10.2], [31.4, 12.6], [1.8, 1.8]],
     ['lobby', [17.5, 15.9], [20.4, 18.4], [1.8, 1.8]],
     ['stair', [14.5, 15.3], [14.9, 15.5], [1.8, 1.8]],
-    ['wc-1', [21.9, 15.3], [22.2, 20.6], [1.2, 2.4]],
-    ['wc-2', [24.4, 15.3], [24.7, 20.6], [1.2, 2.4]],
+    ['wc-1', [21.3, 17.1], [21.5, 20.6], [1.2, 3]],
+    ['wc-2', [23.8, 17.1], [24, 20.6], [1.2, 3]],
     ['tea', [27.5, 18.3], [31.8, 24.8], [2.4, 1.8]],
     ['print', [22.5, 22.5], [25.6, 24.8], [1.8, 1.8]],
     ['quiet', [14.5, 21.9], [20.6, 24.8], [1.8, 1.8]],
@@ -115,7 +115,10 @@ export function composeOpenPlanOffice(): FloorFile {
   addOpenings(draft);
   addFurniture(draft);
   addSources(draft);
-  const groups = addDetectors(draft);
+  const booths = ([0.5, 2.1] as const).map((y, index) =>
+    add(draft, 'zones', { name: `Booth ${index + 1}`, outline: box(23.3, y + 0.15, 23.95, y + 1.25), need: 'seated' }),
+  );
+  const groups = addDetectors(draft, booths);
   addZones(draft, groups);
   addLuminaires(draft, groups);
   addRecords(draft);

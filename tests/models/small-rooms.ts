@@ -62,7 +62,7 @@ function addFurniture(draft: FloorDraft): void {
   // Office 2: the second desk stands behind a shelf.
   desk(4.1, 0.6, 4.9, 2.2);
   seat('Office 2, window', [5.25, 1.4], 180);
-  addPiece(draft, 'shelving', 'Shelf 2.2 m', box(6.1, 1.75, 7.88, 2.15), 2.2);
+  addPiece(draft, 'shelving', 'Shelf', box(6.1, 1.75, 7.88, 2.15), 2.2);
   desk(6.3, 0.1, 7.7, 0.8);
   seat('Office 2, behind the shelf', [7, 1.12], 270);
   // Office 3.
@@ -72,7 +72,7 @@ function addFurniture(draft: FloorDraft): void {
   desk(15.2, 0.5, 16.7, 1.3);
   seat('First aid, desk', [15.9, 1.65], 270);
   addPiece(draft, 'other', 'Couch', box(12.9, 0.6, 13.6, 2.6), 0.6);
-  addPiece(draft, 'hanging', 'Curtain', box(13.9, 0.5, 13.95, 2.8), 2.1, { base: 0.3, movable: true });
+  addPiece(draft, 'hanging', 'Curtain', box(13.75, 0.5, 13.8, 2.8), 2.1, { base: 0.3, movable: true });
   // Toilets: wash basins by the door, cubicles beyond.
   for (const x of [0, 3.1]) {
     addPiece(draft, 'other', 'Wash basins', box(x + 2.5, 6.9, x + 3, 8.3), 0.85, { base: 0.7 });
@@ -80,11 +80,11 @@ function addFurniture(draft: FloorDraft): void {
   }
   // Kitchenette, store, meeting.
   addPiece(draft, 'cabinet', 'Kitchen units', box(6.25, 8, 6.85, 10.9), 0.92);
-  addPiece(draft, 'hanging', 'Wall cupboards', box(6.25, 8, 6.6, 10.9), 2.15, { base: 1.45 });
+  addPiece(draft, 'hanging', 'Wall cupboard', box(6.25, 8, 6.6, 10.9), 2.15, { base: 1.45 });
   desk(8, 8.6, 9.2, 9.6);
   seat('Kitchenette table', [8.6, 10], 270);
-  for (const x of [9.72, 11.58]) addPiece(draft, 'shelving', 'Store shelf 2.2 m', box(x, 7.8, x + 0.4, 10.95), 2.2);
-  addPiece(draft, 'shelving', 'Store shelf 2.2 m', box(10.5, 8.6, 10.9, 10), 2.2);
+  for (const x of [9.72, 11.58]) addPiece(draft, 'shelving', 'Store shelf', box(x, 7.8, x + 0.4, 10.95), 2.2);
+  addPiece(draft, 'shelving', 'Store shelf', box(10.5, 8.6, 10.9, 10), 2.2);
   addPiece(draft, 'desk', 'Meeting table', box(13.3, 8.3, 15.9, 9.5), 0.74, { base: 0.7 });
 }
 
@@ -101,25 +101,25 @@ function addDetectors(draft: FloorDraft): void {
   const office = { switchOn: 'manual', level: 500, delay: 15 } as const;
   const wet = { switchOn: 'automatic', level: 200, delay: 10, ventilationDelay: 15 } as const;
 
-  group('Corridor', hang('long-corridor', 9.3, 5.7), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
+  group('Corridor', hang('long-corridor', 9.3, 5.8), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
   // The lens of office 2 was looped onto the group of office 1, which lights office 1 only.
-  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 54, to: 75 }] }), [hang('round-6', 5.8, 3.3)], {
+  group('Office 1', hang('round-6', 2.1, 2.7, { masks: [{ from: 54, to: 75 }] }), [hang('round-6', 5.5, 3.3)], {
     serves: ['office-1'],
     settings: office,
   });
-  group('Office 3', hang('round-6', 9.5, 2.1), [hang('round-6', 11.6, 2.1)], { settings: office });
+  group('Office 3', hang('round-6', 9.5, 2.1), [hang('round-6', 11.9, 2.1)], { settings: office });
   group('First aid', hang('round-6', 14.9, 2.7), [], { settings: office });
   for (const [index, x] of [0, 3.1].entries()) {
     group(
       `WC ${index + 1}`,
-      hang('flush-5', x + 1.5, 8),
+      hang('flush-5', x + 1.5, 8.1),
       [hang('cubicle-3', x + 1, 10.2), ...(index === 0 ? [hang('cubicle-3', x + 2.5, 10.2)] : [])],
       { settings: wet },
     );
   }
-  group('Kitchenette', hang('flush-5', 7.7, 9), [], { settings: { switchOn: 'automatic', level: 200, delay: 10 } });
-  group('Store', hang('flush-5', 11.25, 9.4), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
-  group('Meeting', hang('rectangle-8', 14.6, 8.9), [], { settings: { switchOn: 'manual', level: 500, delay: 10 } });
+  group('Kitchenette', hang('flush-5', 8.3, 9.3), [], { settings: { switchOn: 'automatic', level: 200, delay: 10 } });
+  group('Store', hang('flush-5', 11.2, 9.3), [], { settings: { switchOn: 'automatic', level: 100, delay: 5 } });
+  group('Meeting', hang('rectangle-8', 14.8, 8.7), [], { settings: { switchOn: 'manual', level: 500, delay: 10 } });
 }
 
 /** A suite of small rooms on a corridor: open doors, heaters, a fan, toilet cubicles, a mask. */

@@ -35,7 +35,8 @@ export interface OfficeGroups {
   readonly west: string;
 }
 
-export function addDetectors(draft: FloorDraft): OfficeGroups {
+/** `booths`: ids of the zones inside the phone booths. */
+export function addDetectors(draft: FloorDraft, booths: string[]): OfficeGroups {
   const southWest = [12.6, 4.2, 8.4, 16.8, 21].map((x) => hang(draft, 'west', x > 20 ? 'round-6' : 'wide-9', x, 3.3));
   southWest.push(hang(draft, 'west', 'wide-9-extension', 15.6, 7.5));
   const westWing = [
@@ -45,7 +46,7 @@ export function addDetectors(draft: FloorDraft): OfficeGroups {
     hang(draft, 'west', 'wide-9-extension', 3.6, 20.7),
     hang(draft, 'west', 'wide-9-extension', 9, 12.3),
     hang(draft, 'west', 'round-6', 9, 15.3),
-    hang(draft, 'west', 'wide-9-extension', 9, 20.7),
+    hang(draft, 'west', 'wide-9-extension', 9, 22.5),
   ];
   const southEast = [33, 28.8, 37.2].map((x) => hang(draft, 'east', 'wide-9', x, 3.3));
   southEast.push(hang(draft, 'east', 'wide-9-extension', 25.2, 6.9));
@@ -55,15 +56,16 @@ export function addDetectors(draft: FloorDraft): OfficeGroups {
     hang(draft, 'east', 'wide-9-extension', 38.4, 8.1),
   ];
   const groups = [
-    group(draft, 'Open office, south-west', southWest, { settings: OFFICE }),
-    group(draft, 'Open office, west wing', westWing, { settings: OFFICE }),
-    group(draft, 'Open office, south-east', southEast, { settings: OFFICE }),
+    group(draft, 'Open office, south-west', southWest, { serves: ['west'], settings: OFFICE }),
+    group(draft, 'Open office, west wing', westWing, { serves: ['west'], settings: OFFICE }),
+    group(draft, 'Open office, south-east', southEast, { serves: ['east'], settings: OFFICE }),
     group(draft, 'Open office, east wing', eastWing, { settings: OFFICE }),
   ];
   const [west] = groups;
   if (west === undefined) throw new Error('no group in the open office');
 
   group(draft, 'Booths', [hangAt(draft, 'flush-5', [23.5, 1.2]), hangAt(draft, 'flush-5', [23.5, 2.8])], {
+    serves: booths,
     settings: MEETING,
   });
   group(

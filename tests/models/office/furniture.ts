@@ -70,12 +70,12 @@ function addWest(draft: FloorDraft): void {
   addCabinets(draft, 'Tall cabinet', TALL_CABINET, 12.45, 9.3, 3, 'y');
   addCabinets(draft, 'Tall cabinet', TALL_CABINET, 12.45, 15.4, 5, 'y');
   addCabinets(draft, 'Window sideboard', SIDEBOARD, 1, 24.5, 5, 'x', 1.2);
-  addCabinets(draft, 'Shelf 2.2 m', SHELF, 7.7, 16.3, 4, 'x', 0.8, 0.4);
+  addPiece(draft, 'shelving', 'Shelf, west wing', box(7.7, 16.3, 10.9, 16.7), SHELF, { movable: true });
   addPiece(draft, 'other', 'Sofa', box(7.7, 7.5, 9.7, 8.3), 0.8);
   addPiece(draft, 'other', 'Plant trough', box(3, 7.4, 5.4, 7.8), 1.1);
   // A bench to touch down at, beside the passage to the other half.
-  addPiece(draft, 'desk', 'Touchdown bench', box(20.2, 8.35, 22, 8.95), 1.06, { base: 1 });
-  add(draft, 'workplaces', { name: 'Touchdown', at: [21.5, 7.95], radius: 0.4, facing: 90, posture: 'standing' });
+  addPiece(draft, 'desk', 'Touchdown bench', box(20.2, 8.35, 22, 8.95), TABLE.top, { base: TABLE.base });
+  add(draft, 'workplaces', { name: 'Touchdown', at: [21.5, 7.95], radius: 0.4, facing: 90 });
 }
 
 function addBooth(draft: FloorDraft, x: number, y: number): void {
@@ -96,7 +96,7 @@ function addEast(draft: FloorDraft): void {
     [26.7, 1.2, 0],
     [30.9, 1.4, 0],
     [35.1, 1.2, 0.45],
-    [39.3, 1.2, 0.45],
+    [39.3, 1.4, 0.45],
   ] as const) {
     addIsland(draft, {
       x,
@@ -105,6 +105,7 @@ function addEast(draft: FloorDraft): void {
       perSide: 3,
       screenTop,
       name: 'South-east',
+      screenAssumed: x === 39.3,
       ...(raised > 0 ? { raised } : {}),
     });
   }
@@ -115,12 +116,11 @@ function addEast(draft: FloorDraft): void {
   addBooth(draft, 22.7, 0.5);
   addBooth(draft, 22.7, 2.1);
   // A desk that came late, in the corner by the splayed façade.
-  const late = draft.workplaces.length + 1;
-  addPiece(draft, 'desk', `Desk ${late}`, box(43.9, 5.4, 44.7, 7), TABLE.top, { base: TABLE.base });
+  addPiece(draft, 'desk', 'Desk', box(43.9, 5.4, 44.7, 7), TABLE.top, { base: TABLE.base });
   add(draft, 'workplaces', { name: 'East corner', at: [43.55, 6.2], facing: 0 });
 
   for (const x of [30.9, 39.3]) addCabinets(draft, 'Sideboard', CABINET, x - 0.8, 5.95, 2, 'x', 0.8);
-  addCabinets(draft, 'Shelf 2.2 m', SHELF, 32.9, 5.95, 3, 'x', 0.9, 0.4);
+  addPiece(draft, 'shelving', 'Shelf, south-east', box(32.9, 5.95, 35.6, 6.35), SHELF);
   addCabinets(draft, 'Tall cabinet', TALL_CABINET, 32.15, 9.3, 3, 'y');
   addCabinets(draft, 'Window sideboard', SIDEBOARD, 38.4, 16.45, 5, 'x', 1.2);
   addPiece(draft, 'other', 'Plant trough', box(38.1, 11.7, 38.4, 13.5), 1.1);
@@ -157,7 +157,7 @@ function addCore(draft: FloorDraft): void {
     add(draft, 'workplaces', { name: 'Quiet room', at: [x, 22.15], facing: 90 });
     add(draft, 'workplaces', { name: 'Quiet room', at: [x, 24.05], facing: 270 });
   }
-  addCabinets(draft, 'Book shelf 2.2 m', SHELF, 14.4, 21.02, 6, 'x', 1, 0.35);
+  addCabinets(draft, 'Book shelf', SHELF, 14.4, 21.02, 6, 'x', 1, 0.35);
 }
 
 const ROOM_SLAB = 2.8;
@@ -165,7 +165,7 @@ const ROOM_SLAB = 2.8;
 function addTeaPoint(draft: FloorDraft): void {
   addPiece(draft, 'cabinet', 'Kitchen units', box(26.02, 17.6, 26.62, 21.2), 0.92);
   addPiece(draft, 'cabinet', 'Fridge', box(26.02, 21.2, 26.62, 21.9), 2);
-  addPiece(draft, 'hanging', 'Wall cupboards', box(26.02, 18.2, 26.37, 21.2), 2.15, { base: 1.45 });
+  addPiece(draft, 'hanging', 'Wall cupboard', box(26.02, 18.2, 26.37, 21.2), 2.15, { base: 1.45 });
   addPiece(draft, 'desk', 'High table', box(28, 19, 28.8, 21.2), 1.06, { base: 1 });
   addPiece(draft, 'desk', 'Dining table', box(29.9, 18.4, 31.3, 19.3), TABLE.top, { base: TABLE.base });
   addPiece(draft, 'desk', 'Dining table', box(29.4, 23.4, 31, 24.2), TABLE.top, { base: TABLE.base });
