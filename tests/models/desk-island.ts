@@ -77,7 +77,8 @@ export function composeDeskIsland(): FloorFile {
   });
   add(draft, 'groups', { name: 'Talk room', main: 'D3', settings: { switchOn: 'manual', level: 500, delay: 10 } });
   add(draft, 'zones', { name: 'Entrance', outline: box(0, 5.6, 3, 7.4), need: 'walking', heading: 0 });
-  addPanels(draft, 'studio', { from: [1.5, 1.5], to: [12, 6.6], pitch: [2.4, 1.8] }, { group: 'G1' });
+  addPanels(draft, 'studio', { from: [1.5, 1.5], to: [12, 4.2], pitch: [2.4, 2.4] }, { group: 'G1' });
+  addPanels(draft, 'studio', { from: [1.5, 6.3], to: [8, 6.6], pitch: [2.4, 2.4] }, { group: 'G1' });
   addPanels(draft, 'talk', { from: [9.3, 6.9], to: [11.8, 7.1], pitch: [2.4, 1.2] }, { group: 'G2' });
   draft.types.push(...pickDetectorTypes(draft.detectors.map(({ type }) => type)));
   return finishDraft(

@@ -12,7 +12,7 @@ import {
 } from '../../src/core/floor/index.ts';
 import { COMMITTED_FLOORS } from './committed-floors.ts';
 import { readDetectorTypes } from './detector-types.ts';
-import type { XY } from './floor-draft.ts';
+import { turnedBox, type XY } from './floor-draft.ts';
 import { listUnreachable } from './reachable.ts';
 
 const FLOORS = new URL('../../models/floors/', import.meta.url);
@@ -83,6 +83,19 @@ describe.each(NAMES)('%s', (name) => {
     const { rooms } = resolveFloor(file);
     for (const { at } of file.workplaces ?? []) expect(findRoomAt(rooms, [at[0], at[1]])).toBeDefined();
     expect(listUnreachable(file, ENTRIES[name]!)).toEqual([]);
+  });
+
+  test('has every piece and luminaire wholly in one room', () => {
+    const { rooms, furniture, luminaires } = resolveFloor(file);
+    const flat = luminaires.map(({ id, at, size, turn }) => ({ id, outline: turnedBox(...at, ...size, turn) }));
+    for (const { id, outline } of [...furniture, ...flat]) {
+      const cx = outline.reduce((sum, [x]) => sum + x, 0) / outline.length;
+      const cy = outline.reduce((sum, [, y]) => sum + y, 0) / outline.length;
+      // A hair inwards, so that a piece may stand against its wall.
+      const held = outline.map(([x, y]) => findRoomAt(rooms, [x + (cx - x) * 0.01, y + (cy - y) * 0.01])?.id);
+      expect(new Set(held), id).toEqual(new Set([findRoomAt(rooms, [cx, cy])?.id]));
+      expect(held[0], id).toBeDefined();
+    }
   });
 
   test('meets most workplaces and misses some', () => {
