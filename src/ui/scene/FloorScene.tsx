@@ -2,6 +2,7 @@
 import { Canvas } from '@react-three/fiber';
 import { type ReactNode, useCallback, useEffect, useState } from 'react';
 import type { EditorStore } from '../../editor/store.ts';
+import { PointerInput } from './pointer/pointer-input.ts';
 import { Stage } from './Stage.tsx';
 import type { SceneView } from './scene-view.ts';
 import { createViewApi, type ViewApi } from './view-api.ts';
@@ -33,9 +34,15 @@ export function FloorScene({ store, onNoWebgl, fallback }: FloorSceneProps) {
     if (!can) queueMicrotask(() => onNoWebgl?.(NO_WEBGL));
     return can;
   });
+  const [page, setPage] = useState<HTMLElement | null>(null);
   const [overlay, setOverlay] = useState<HTMLElement | null>(null);
   const [view, setView] = useState<SceneView | null>(null);
   const keepView = useCallback((made: SceneView | null) => setView(made), []);
+  useEffect(() => {
+    if (page === null || view === null) return;
+    const input = new PointerInput(page, store, view);
+    return () => input.dispose();
+  }, [page, view, store]);
   useEffect(() => {
     viewApi.current = view === null ? null : createViewApi(view, store);
     return () => {
@@ -45,7 +52,7 @@ export function FloorScene({ store, onNoWebgl, fallback }: FloorSceneProps) {
 
   if (!able) return <div className="scene scene-unable">{fallback ?? NO_WEBGL}</div>;
   return (
-    <div className="scene">
+    <div className="scene" ref={setPage}>
       {overlay !== null && (
         <Canvas flat linear frameloop="demand" dpr={[1, 2]} gl={{ antialias: true, alpha: false, stencil: false }}>
           <Stage store={store} overlay={overlay} onView={keepView} />

@@ -5,13 +5,18 @@ import { MOTION, PALETTES } from '../tokens.ts';
 import { CameraRig } from './camera/camera-rig.ts';
 import { nearestTurn } from './camera/easing.ts';
 import { Overlay } from './labels/overlay.ts';
+import { BracketLayer } from './layers/bracket-layer.ts';
 import { DetectorLayer } from './layers/detector-layer.ts';
 import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
 import { GroundLayer } from './layers/ground-layer.ts';
 import { LabelLayer } from './layers/label-layer.ts';
 import { createMaterials, differs, type Layer, type SceneContext } from './layers/layer.ts';
+import { type Grip, MaskLayer } from './layers/mask-layer.ts';
 import { PlacesLayer } from './layers/places-layer.ts';
+import { ProbeLayer } from './layers/probe-layer.ts';
+import { RangeLayer } from './layers/range-layer.ts';
+import { TrailLayer } from './layers/trail-layer.ts';
 import { frameFloor } from './local-frame.ts';
 import { createSharedUniforms, paintUniforms } from './materials/shared-uniforms.ts';
 import { toRgb } from './paint.ts';
@@ -25,6 +30,9 @@ export class SceneView {
   private readonly layers: readonly Layer[];
   private readonly field: FieldLayer;
   private readonly labels: LabelLayer;
+  private readonly detectors: DetectorLayer;
+  private readonly masks: MaskLayer;
+  private readonly probe: ProbeLayer;
   private readonly unsubscribe: () => void;
   private readonly invalidate: () => void;
   private drawn: EditorState | null = null;
@@ -49,15 +57,22 @@ export class SceneView {
     };
     this.field = new FieldLayer(this.context, largest);
     this.labels = new LabelLayer(this.context, largest);
+    this.detectors = new DetectorLayer(this.context);
+    this.masks = new MaskLayer(this.context);
+    this.probe = new ProbeLayer(this.context);
     this.layers = [
       new GroundLayer(this.context),
       new FurnitureLayer(this.context),
       this.field,
       new PlacesLayer(this.context),
-      new DetectorLayer(this.context),
+      this.detectors,
+      new RangeLayer(this.context),
+      this.masks,
+      new TrailLayer(this.context),
+      new BracketLayer(this.context),
       this.labels,
     ];
-    for (const layer of this.layers) this.root.add(layer.root);
+    this.root.add(this.probe.root, ...this.layers.map((layer) => layer.root));
     this.sync(store.getState(), null);
     this.rig.change(store.getState().camera, 0, 0);
     this.unsubscribe = store.subscribe((state, before) => {
@@ -87,6 +102,12 @@ export class SceneView {
     }
     if (before !== null && state.camera !== before.camera) this.changeCamera(state, before);
     for (const layer of this.layers) layer.sync(state, before);
+    if (this.probe.sync(state, before)) {
+      this.detectors.showHollow(this.probe.missing, shownFloor(state));
+      this.labels.leaveAway(this.probe.named, state);
+    }
+    if (before !== null && state.flyTo !== null && state.flyTo !== before.flyTo)
+      this.bringIntoSight(state.flyTo.at, state);
     this.drawn = state;
     // The pointer's own place is said in the foot; nothing is drawn at it.
     if (
@@ -104,6 +125,27 @@ export class SceneView {
     if (before.camera === 'walk') rig.setView({ x: rig.walker.x, y: rig.walker.y });
     if (state.camera === 'walk') rig.walker = { ...rig.walker, shift: 0 };
     rig.change(state.camera, performance.now(), time);
+  }
+
+  /** Moves the camera to a place only if that is out of sight. */
+  private bringIntoSight(at: readonly [number, number], state: EditorState): void {
+    const { rig, context } = this;
+    const [x, y] = [at[0] - context.frame.x, at[1] - context.frame.y];
+    const { width, height } = rig.screen;
+    const on = rig.project(x, y, state.floor.analysis.seatedPlane);
+    const seen = on !== null && on[0] > 40 && on[1] > 40 && on[0] < width - 40 && on[1] < height - 40;
+    if (seen) return;
+    if (state.camera === 'walk') {
+      // Two metres before it, looking at it.
+      const heading = (state.walker.heading * Math.PI) / 180;
+      const place: [number, number] = [at[0] - 2 * Math.cos(heading), at[1] - 2 * Math.sin(heading)];
+      this.store.setState({ walker: { at: place, heading: state.walker.heading } });
+    } else rig.glide({ x, y }, performance.now(), state.reducedMotion ? 0 : MOTION.camera);
+  }
+
+  /** Mask handles on the screen, local metres. */
+  get grips(): readonly Grip[] {
+    return this.masks.grips;
   }
 
   /** Shows the whole floor; `time` 0 cuts. */
@@ -146,6 +188,7 @@ export class SceneView {
 
   dispose(): void {
     this.unsubscribe();
+    this.probe.dispose();
     for (const layer of this.layers) layer.dispose();
     for (const material of Object.values(this.context.materials)) material.dispose();
     this.context.overlay.clear('');

@@ -1,0 +1,107 @@
+/** The ranges of the selected detector, each at the plane where its people are, and in the model the cone between them. */
+import { Group } from 'three';
+import { type Detector, type Floor, lensHeightOf, type Motion } from '../../../core/floor/index.ts';
+import { type Extent, rangeAt } from '../../../core/sight/index.ts';
+import { type EditorState, shownFloor } from '../../../editor/store.ts';
+import { indexOfId } from '../../../editor/things.ts';
+import { DASH, LINE } from '../../tokens.ts';
+import { outlineExtent } from '../geometry/extents.ts';
+import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
+import { COLOUR } from '../paint.ts';
+import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
+
+const MOTIONS: readonly { readonly motion: Motion; readonly word: string; readonly angle: number }[] = [
+  { motion: 'minor', word: 'small movements', angle: 207 },
+  { motion: 'radial', word: 'walking at it', angle: 221 },
+  { motion: 'tangential', word: 'walking past', angle: 235 },
+];
+const CASING: LineStyle = { width: LINE.range + 2.5, colour: COLOUR.paper, alpha: 0.8 };
+const CONE: LineStyle = { width: 1, colour: COLOUR.ink, alpha: 0.16 };
+const CONE_LINES = 16;
+
+/** The one selected detector of the floor shown; null when none or more is. */
+export function selectedDetector(state: EditorState): Detector | null {
+  const [id, ...others] = state.selection;
+  if (id === undefined || others.length > 0) return null;
+  const { detectors } = shownFloor(state);
+  return detectors[indexOfId(detectors, id)] ?? null;
+}
+
+export class RangeLayer implements Layer {
+  readonly root = new Group();
+  private readonly context: SceneContext;
+  private readonly casing: LineBatch;
+  private readonly lines: LineBatch;
+  private readonly cone: LineBatch;
+
+  constructor(context: SceneContext) {
+    const { drawnLine, line } = context.materials;
+    this.context = context;
+    this.casing = new LineBatch(drawnLine, ORDER.casing);
+    this.lines = new LineBatch(drawnLine, ORDER.ranges);
+    this.cone = new LineBatch(line, ORDER.edges);
+    this.root.add(this.casing.mesh, this.lines.mesh, this.cone.mesh);
+  }
+
+  sync(state: EditorState, before: EditorState | null): void {
+    const changed = differs(state, before, 'detectors', 'types', 'rooms', 'analysis');
+    if (!changed && state.selection === before?.selection) return;
+    const batches = [this.casing, this.lines, this.cone];
+    for (const batch of batches) batch.clear();
+    const detector = selectedDetector(state);
+    const shown = new Set<string>();
+    if (detector !== null) this.draw(shownFloor(state), detector, shown);
+    this.context.overlay.clear('range ', shown);
+    for (const batch of batches) batch.flush();
+  }
+
+  private draw(floor: Floor, detector: Detector, shown: Set<string>): void {
+    const { frame, overlay } = this.context;
+    const { seatedPlane, walkingPlane } = floor.analysis;
+    const x = detector.at[0] - frame.x;
+    const y = detector.at[1] - frame.y;
+    const lens = lensHeightOf(detector, floor);
+    for (const { motion, word, angle } of MOTIONS) {
+      const z = motion === 'minor' ? seatedPlane : walkingPlane;
+      const extent = rangeAt(floor, detector, motion, z);
+      if (extent === null) continue;
+      const xy = outlineExtent(extent, x, y, detector.turn);
+      this.casing.addPolyline(xy, z, CASING, true);
+      this.lines.addPolyline(xy, z, { width: LINE.range, colour: COLOUR.ink, dash: DASH[motion] }, true);
+      const every = Math.max(1, Math.floor(xy.length / 2 / CONE_LINES));
+      for (let i = 0; i < xy.length / 2 && motion !== 'radial'; i += every) {
+        this.cone.add(x, y, lens, xy[2 * i] as number, xy[2 * i + 1] as number, z, CONE);
+      }
+      const key = `range ${motion}`;
+      shown.add(key);
+      const [dx, dy] = edgeAt(extent, angle, detector.turn);
+      const place = { x: x + dx, y: y + dy, z, dx: 0, dy: 0, align: 'centre' as const };
+      overlay.set(key, { ...place, text: `${word} ${sizeOf(extent)}` });
+    }
+  }
+
+  follow(): void {
+    const { lean, walk } = this.context.rig;
+    this.cone.mesh.visible = this.cone.length > 0 && lean > 0.4 && walk < 0.5;
+  }
+
+  dispose(): void {
+    for (const batch of [this.casing, this.lines, this.cone]) batch.dispose();
+  }
+}
+
+/** The size of a range as a data sheet would say it, metres. */
+function sizeOf(extent: Extent): string {
+  if (extent.kind === 'round') return (2 * extent.radius).toFixed(1);
+  return `${extent.length.toFixed(1)} × ${extent.width.toFixed(1)}`;
+}
+
+/** From the foot to the outline in a direction, degrees; a rectangle answers with a place on its lower edge. */
+function edgeAt(extent: Extent, angle: number, turn: number): readonly [number, number] {
+  const a = (angle * Math.PI) / 180;
+  if (extent.kind === 'round') return [extent.radius * Math.cos(a), extent.radius * Math.sin(a)];
+  const t = (turn * Math.PI) / 180;
+  const along = -0.3 * extent.length;
+  const across = -extent.width / 2;
+  return [Math.cos(t) * along - Math.sin(t) * across, Math.sin(t) * along + Math.cos(t) * across];
+}
