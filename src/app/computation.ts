@@ -5,8 +5,8 @@ import { type Computation, type EditorStore, setCoverage, setResult, shownFloor 
 import { say } from '../editor/view.ts';
 import { createPool, JobSuperseded, type Pool } from '../workers/pool.ts';
 
-/** Up to this many cells times detectors the first coverage takes a few hundredths of a second: it is made at once. */
-const AT_ONCE = 30_000_000;
+/** Up to this many cells times detectors the first coverage takes a moment: it is made at once, larger ones in the worker. */
+const AT_ONCE = 8_000_000;
 
 /** Quiet milliseconds after a change before the complete check begins. */
 const QUIET = 30;

@@ -20,7 +20,6 @@ if (!parsed.ok) throw new Error(`The first example is faulty: ${JSON.stringify(p
 const store = createEditorStore(parsed.file, createComputation(), `${FIRST_EXAMPLE.key}.json`);
 const chooseTheme = followPreferences(store);
 const files = createFiles(store);
-const flat = whyFlat();
 
 const host: Host = {
   openFile: () => void files.open(),
@@ -37,19 +36,9 @@ const host: Host = {
 createRoot(root).render(
   <StrictMode>
     <EditorProvider store={store} host={host}>
-      <App flat={flat} />
+      <App />
     </EditorProvider>
   </StrictMode>,
 );
 followWindow(store, (file) => void files.read(file));
 followFloor(store);
-
-/** Why the floor cannot be drawn in this browser; null where it can. */
-function whyFlat(): string | null {
-  if (typeof WebGL2RenderingContext === 'undefined') return 'This browser has no WebGL 2.';
-  const context = document.createElement('canvas').getContext('webgl2');
-  if (context === null)
-    return 'This browser gives no WebGL 2 here: it is switched off, or its graphics driver is not supported.';
-  context.getExtension('WEBGL_lose_context')?.loseContext();
-  return null;
-}

@@ -1,7 +1,8 @@
 /** What a probed place is told: who sees it, who misses it and why, and what stands in the nearest missed line. */
 import { type Coverage, probeAt } from '../core/coverage/index.ts';
 import type { PlaneName } from '../core/coverage/result.ts';
-import type { BlockerId, Detector, Floor, Motion, Point, Ring } from '../core/floor/index.ts';
+import type { BlockerId, Detector, Floor, Furniture, Motion, Point, Ring } from '../core/floor/index.ts';
+import { isInRing } from '../core/geometry/polygon.ts';
 import { compileScene, type Sight, type Target, traceSight } from '../core/sight/index.ts';
 import { indexOfId } from './things.ts';
 
@@ -44,6 +45,8 @@ export interface Probe {
   /** In the order seen, hidden, masked, out of range; the nearest first. Those far out of range are left out. */
   readonly lines: readonly ProbeLine[];
   readonly section: Section | null;
+  /** The piece that stands where the place is, up to its height: nobody can be there. */
+  readonly taken: Furniture | null;
 }
 
 /** Lines that miss by more than this many metres are listed only when nothing else is. */
@@ -55,15 +58,20 @@ export function explainPlace(coverage: Coverage, at: Point, plane: PlaneName): P
   const { floor } = coverage;
   const height = plane === 'seated' ? floor.analysis.seatedPlane : floor.analysis.walkingPlane;
   const target = { x: at[0], y: at[1], h: height };
+  const taken =
+    floor.furniture.find(
+      (piece) => piece.base <= height && height < piece.top && isInRing(piece.outline, at[0], at[1]),
+    ) ?? null;
   const lines = traceLines(coverage, target, plane).sort(inReadingOrder);
   const near = lines.filter(
     (line) => line.sight.seen || line.sight.why !== 'range' || (line.sight.shortM ?? Infinity) <= NEAR_MISS,
   );
   const shown = near.length > 0 ? near : lines.slice(0, AT_LEAST);
   const seen = lines.some((line) => line.sight.seen && line.serving);
-  const missed = seen
-    ? undefined
-    : (shown.find((line) => !line.sight.seen && line.serving) ?? shown.find((line) => !line.sight.seen));
+  const missed =
+    seen || taken !== null
+      ? undefined
+      : (shown.find((line) => !line.sight.seen && line.serving) ?? shown.find((line) => !line.sight.seen));
   return {
     target,
     plane,

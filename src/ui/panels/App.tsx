@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useLayoutEffect } from 'react';
+import { lazy, Suspense, useEffect, useLayoutEffect, useState } from 'react';
 import { useStore } from 'zustand';
 import { cssVariables } from '../tokens.ts';
 import { useEditor } from './context.tsx';
@@ -21,8 +21,10 @@ const SHEETS = {
   files: lazy(() => import('./FilesDialog.tsx')),
 } as const;
 
-/** Head, rule, page, margin and foot. `flat`: why the floor cannot be drawn here, null where it can. */
-export function App({ flat }: { readonly flat: string | null }) {
+/** Head, rule, page, margin and foot. */
+export function App() {
+  // Why the floor cannot be drawn here; null where it can.
+  const [flat, setFlat] = useState<string | null>(null);
   const theme = useEditor((state) => state.theme);
   const name = useEditor((state) => state.floor.name);
   const open = useStore(dialogs, (state) => state.open);
@@ -40,7 +42,7 @@ export function App({ flat }: { readonly flat: string | null }) {
     <div className="app">
       <Head flat={flat} />
       <Rule />
-      <Page flat={flat} />
+      <Page flat={flat} onFlat={setFlat} />
       <Margin />
       <Foot />
       <PhoneBar flat={flat} />

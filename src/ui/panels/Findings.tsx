@@ -78,7 +78,7 @@ export function Findings() {
               {finding.at !== null && (
                 <span className="finding-place">
                   {formatPlace(finding.at)}
-                  {index === current && ' · Enter goes there'}
+                  {index === current && <span className="goes"> · Enter goes there</span>}
                 </span>
               )}
             </button>

@@ -80,23 +80,19 @@ function KeyEntries({ areas, show, walking }: { areas: Areas; show: Show; walkin
       </>
     );
   }
-  const steps = HEADING_STEPS.map((word, i): Entry => ({ to: 'headings', swatch: i, word }));
-  const every: Entry = { to: 'headings', swatch: 4, word: 'every heading', area: areas.everyHeadingM2 };
+  const ramp: Entry = { to: 'headings', swatch: 'ramp', word: 'to every heading', area: areas.everyHeadingM2 };
   return (
     <>
-      <Entries entries={[...steps, every]} />
+      <Entries entries={[ramp]} />
       <Entries title="Blind" entries={blind} />
     </>
   );
 }
 
-/** The first four of five equal steps; the last begins at 80 % and ends with every heading. */
-const HEADING_STEPS = ['to 20 %', 'to 40 %', 'to 60 %', 'to 80 %'] as const;
-
 interface Entry {
   readonly to: Show;
-  /** A cause, "seen", or the index of an amount. */
-  readonly swatch: Cause | 'seen' | number;
+  /** A cause, "seen", the index of an amount, or all amounts in a row: fifths of the headings. */
+  readonly swatch: Cause | 'seen' | 'ramp' | number;
   readonly word: string;
   /** Left out where only the swatch is told. */
   readonly area?: number;

@@ -7,8 +7,14 @@ import { loadScene } from './scene-port.ts';
 
 const FloorScene = lazy(loadScene);
 
-/** The floor itself, its key above it. `flat`: why it cannot be drawn here. */
-export function Page({ flat }: { readonly flat: string | null }) {
+interface Props {
+  /** Why the floor cannot be drawn here; null where it can. */
+  readonly flat: string | null;
+  readonly onFlat: (reason: string) => void;
+}
+
+/** The floor itself, its key above it. */
+export function Page({ flat, onFlat }: Props) {
   const store = useEditorStore();
   const empty = useEditor((state) => state.floor.rooms.length === 0);
   return (
@@ -26,7 +32,7 @@ export function Page({ flat }: { readonly flat: string | null }) {
           <EmptyPage />
         ) : flat === null ? (
           <Suspense>
-            <FloorScene store={store} />
+            <FloorScene store={store} onNoWebgl={onFlat} />
           </Suspense>
         ) : (
           <div className="flat">

@@ -65,7 +65,8 @@ function lowerFirst(name: string): string {
   return name.startsWith('Workplace ') ? `workplace ${name.slice('Workplace '.length)}` : name;
 }
 
-function sayProbe({ lines, section, plane }: Probe): string {
+function sayProbe({ lines, section, plane, taken }: Probe): string {
+  if (taken !== null) return `${taken.name} stands here up to ${formatMetres(taken.top)}.`;
   const person = plane === 'seated' ? 'a seated person' : 'a walking person';
   const seers = lines.filter((line) => line.sight.seen && line.serving);
   if (seers.length > 0) {

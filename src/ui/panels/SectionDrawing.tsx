@@ -1,4 +1,4 @@
-import type { Section } from '../../editor/probe.ts';
+import type { Section, SectionPiece } from '../../editor/probe.ts';
 import { toneOf } from '../tokens.ts';
 import { useEditor } from './context.tsx';
 import { formatMetres } from './format.ts';
@@ -22,6 +22,8 @@ export function SectionDrawing({ section }: { readonly section: Section }) {
   const stop =
     end ??
     (reach === null ? [x(length), y(target.h)] : [x(length * reach), y(lensHeight + (target.h - lensHeight) * reach)]);
+  // The measure stands behind its piece, or before it where the place is close behind.
+  const behind = (piece: SectionPiece): boolean => (length - piece.to) * scale > 60;
   const blocker = clears === null ? undefined : pieces.find((piece) => piece.id === clears.id);
   return (
     <svg
@@ -82,12 +84,17 @@ export function SectionDrawing({ section }: { readonly section: Section }) {
       {clears !== null && blocker !== undefined && (
         <g>
           <path
-            d={`M${x(blocker.to) + 6} ${y(blocker.top)} h6 m-3 0 V${y(blocker.top - clears.byM)} m-3 0 h6`}
+            d={`M${behind(blocker) ? x(blocker.to) + 6 : x(blocker.from) - 12} ${y(blocker.top)} h6 m-3 0 V${y(blocker.top - clears.byM)} m-3 0 h6`}
             fill="none"
             stroke="var(--ink)"
             strokeWidth="1.25"
           />
-          <text className="strong" x={x(blocker.to) + 16} y={y(blocker.top - clears.byM / 2) + 4}>
+          <text
+            className="strong"
+            x={behind(blocker) ? x(blocker.to) + 16 : x(blocker.from) - 16}
+            y={y(blocker.top - clears.byM / 2) + 4}
+            textAnchor={behind(blocker) ? 'start' : 'end'}
+          >
             {clears.byM.toFixed(2)}
           </text>
         </g>

@@ -2,9 +2,25 @@ import type { ReactNode } from 'react';
 import type { Cause } from '../../core/coverage/result.ts';
 
 /** A piece of the floor's paint: texture by cause, an amount's colour, or white paper. */
-export function Swatch({ of }: { readonly of: Cause | 'seen' | number }) {
+export function Swatch({ of }: { readonly of: Cause | 'seen' | 'ramp' | number }) {
   if (typeof of === 'number') return <Box fill={`var(--amount-${of + 1})`} edge="var(--ink3)" />;
   switch (of) {
+    case 'ramp':
+      return (
+        <svg className="swatch ramp" viewBox="0 0 110 14" width="110" height="14" aria-hidden="true">
+          {[0, 1, 2, 3, 4].map((i) => (
+            <rect
+              key={i}
+              x={i * 22 + 0.5}
+              y="0.5"
+              width="21"
+              height="13"
+              fill={`var(--amount-${i + 1})`}
+              stroke="var(--ink3)"
+            />
+          ))}
+        </svg>
+      );
     case 'seen':
       return <Box fill="var(--paper)" edge="var(--ink3)" />;
     case 'hidden':

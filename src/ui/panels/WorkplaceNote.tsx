@@ -1,6 +1,7 @@
 import type { BodyLevel, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Workplace } from '../../core/floor/index.ts';
 import { setName } from '../../editor/recipes.ts';
+import { useEditor } from './context.tsx';
 import { TextField } from './Fields.tsx';
 import { formatMetres, formatPlace, formatShare, joinNames } from './format.ts';
 import { Ledger, Row } from './Ledger.tsx';
@@ -17,10 +18,14 @@ const LEVELS: Readonly<Record<BodyLevel, string>> = {
 interface Props {
   readonly floor: Floor;
   readonly workplace: Workplace;
+  /** At once, from the coverage. */
   readonly verdict: WorkplaceResult | undefined;
 }
 
 export function WorkplaceNote({ floor, workplace, verdict }: Props) {
+  // Only the complete check asks what hides it.
+  const checked = useEditor((state) => state.result?.workplaces.find((each) => each.id === workplace.id));
+  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
   const { id } = workplace;
   const need = formatShare(floor.analysis.workplaceShare);
   return (
@@ -42,7 +47,9 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
           <Row label="what is seen" wide>
             {LEVELS[verdict.level]}
           </Row>
-          <Row label="verdict">{verdict.met ? 'met' : <span className="failing">not met</span>}</Row>
+          <Row label="verdict" wide>
+            {verdict.met ? 'met' : <span className="failing">not met</span>}
+          </Row>
           <Row label="seen by" wide>
             {sayIds(floor, verdict.seenBy, 'no serving detector')}
           </Row>
@@ -52,7 +59,9 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
             </Row>
           )}
           <Row label="hidden by" wide>
-            {sayIds(floor, verdict.hiddenBy, 'nothing')}
+            <span className={stale ? 'aside' : undefined}>
+              {checked === undefined ? '' : sayIds(floor, checked.hiddenBy, 'nothing')}
+            </span>
           </Row>
         </Ledger>
       )}
