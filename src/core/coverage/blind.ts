@@ -33,8 +33,8 @@ export function findBlindPatches(coverage: Coverage, plane: PlaneName): BlindPat
   );
   return large
     .map(({ cells, circle }) => {
-      const cause = CAUSES[commonest(cells.map((k) => field.cause[k]!))] as Cause;
-      const hidden = cells.flatMap((k) => (field.cause[k] === 1 ? (blockers.get(k) ?? []) : []));
+      const cause = CAUSES[commonest(Array.from(cells, (k) => field.cause[k]!))] as Cause;
+      const hidden = Array.from(cells).flatMap((k) => blockers.get(k) ?? []);
       return {
         plane,
         areaM2: cells.length * lattice.cell ** 2,
@@ -48,35 +48,38 @@ export function findBlindPatches(coverage: Coverage, plane: PlaneName): BlindPat
     .sort((a, b) => b.areaM2 - a.areaM2);
 }
 
-function labelPatches(field: Field, lattice: Lattice, room: Int16Array): number[][] {
-  const { nx, ny } = lattice;
-  const seen = new Uint8Array(nx * ny);
-  const patches: number[][] = [];
-  for (let k = 0; k < seen.length; k++) {
-    if (seen[k] === 1 || field.state[k] !== BLIND) continue;
-    const cells = [k];
+function labelPatches(field: Field, lattice: Lattice, room: Int16Array): Int32Array[] {
+  const { nx } = lattice;
+  const { state } = field;
+  const seen = new Uint8Array(state.length);
+  const queue = new Int32Array(state.length);
+  const patches: Int32Array[] = [];
+  // Fewer cells than the circle's own area cannot hold it.
+  const fewest = (Math.PI * FITS ** 2 * 0.9) / lattice.cell ** 2;
+  for (let k = state.indexOf(BLIND); k >= 0; k = state.indexOf(BLIND, k + 1)) {
+    if (seen[k] === 1) continue;
+    const own = room[k];
+    let end = 0;
+    queue[end++] = k;
     seen[k] = 1;
-    for (let next = 0; next < cells.length; next++) {
-      const cell = cells[next]!;
+    for (let next = 0; next < end; next++) {
+      const cell = queue[next]!;
       const i = cell % nx;
-      const visit = (neighbour: number) => {
-        if (seen[neighbour] === 1 || field.state[neighbour] !== BLIND || room[neighbour] !== room[k]) return;
+      for (let side = 0; side < 4; side++) {
+        if ((side === 0 && i === 0) || (side === 1 && i + 1 === nx)) continue;
+        const neighbour = side === 0 ? cell - 1 : side === 1 ? cell + 1 : side === 2 ? cell - nx : cell + nx;
+        if (state[neighbour] !== BLIND || seen[neighbour] === 1 || room[neighbour] !== own) continue;
         seen[neighbour] = 1;
-        cells.push(neighbour);
-      };
-      if (i > 0) visit(cell - 1);
-      if (i + 1 < nx) visit(cell + 1);
-      if (cell >= nx) visit(cell - nx);
-      if (cell + nx < seen.length) visit(cell + nx);
+        queue[end++] = neighbour;
+      }
     }
-    // Fewer cells than the circle's own area cannot hold it.
-    if (cells.length * lattice.cell ** 2 >= Math.PI * FITS ** 2 * 0.9) patches.push(cells);
+    if (end >= fewest) patches.push(queue.slice(0, end));
   }
   return patches;
 }
 
 /** The largest circle about a cell's centre that stays within the patch's cells. */
-function findLargestCircle(cells: readonly number[], lattice: Lattice): { x: number; y: number; radius: number } {
+function findLargestCircle(cells: Int32Array, lattice: Lattice): { x: number; y: number; radius: number } {
   const { x0, y0, cell, nx } = lattice;
   let i0 = Infinity;
   let i1 = 0;
@@ -135,7 +138,7 @@ function findLargestCircle(cells: readonly number[], lattice: Lattice): { x: num
 }
 
 /** Per hidden cell the piece that the nearest missing lens meets first, as an index into `scene.blockers`. */
-function nameBlockers(coverage: Coverage, field: Field, patches: readonly (readonly number[])[]): Map<number, number> {
+function nameBlockers(coverage: Coverage, field: Field, patches: readonly Int32Array[]): Map<number, number> {
   const { scene } = coverage;
   const { x0, y0, cell, nx } = coverage.grid.lattice;
   const byDetector = new Map<number, number[]>();

@@ -1,9 +1,9 @@
 /** How far one walks in through a door before the light comes on. */
 import type { Opening, Point } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import type { Box } from '../geometry/polygon.ts';
-import { computeBox, computeSegmentDistance, isInRing } from '../geometry/polygon.ts';
-import { createSurroundings, SLACK, WHEN_OPEN, watchFrom } from '../sight/index.ts';
+import { computeBox, isInRing, overlaps } from '../geometry/polygon.ts';
+import type { Watch } from '../sight/index.ts';
+import { createSurroundings, extentAt, outerRadius, SLACK, WHEN_OPEN, watchFrom } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import { blocksWalking } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
@@ -15,7 +15,8 @@ const STEP = 0.05;
 
 /** One straight line into a room: places a step apart, until a wall or a piece. */
 interface Line {
-  readonly places: readonly Point[];
+  /** The place after so many steps; null from the first wall or piece on. */
+  placeAt(step: number): Point | null;
 }
 
 /** An entrance with what a finding needs besides. */
@@ -39,7 +40,7 @@ export function judgeEntrances(coverage: Coverage): Entrance[] {
       if (!found) return [];
       const { roomIndex, heading, at } = found;
       // A line with a piece in its mouth is none that can be walked.
-      const lines = found.lines.filter((line) => line.places.length > 0);
+      const lines = found.lines.filter((line) => line.placeAt(0) !== null);
       const steps = watch(lines, heading);
       const never = steps.length === 0 || steps.some((step) => step === null);
       return [
@@ -81,15 +82,14 @@ function enter(coverage: Coverage, opening: Opening, side: number) {
   );
   const pieces = floor.furniture.filter((piece) => blocksWalking(piece) && overlaps(computeBox(piece.outline), box));
   const lines: Line[] = starts.map(([x, y]) => {
-    const places: Point[] = [];
-    for (let step = 0; ; step++) {
+    const placeAt = (step: number): Point | null => {
       const px = x + step * STEP * nx;
       const py = y + step * STEP * ny;
-      const probe: Point = step === 0 ? [px + 0.001 * nx, py + 0.001 * ny] : [px, py];
-      if (findRoomAt([room], probe) === undefined || pieces.some((piece) => isInRing(piece.outline, px, py))) break;
-      places.push(step === 0 ? probe : [px, py]);
-    }
-    return { places };
+      const place: Point = step === 0 ? [px + 0.001 * nx, py + 0.001 * ny] : [px, py];
+      const ends = findRoomAt([room], place) === undefined || pieces.some((piece) => isInRing(piece.outline, px, py));
+      return ends ? null : place;
+    };
+    return { placeAt };
   });
   const heading = (Math.atan2(ny, nx) * 180) / Math.PI;
   return { roomIndex: floor.rooms.indexOf(room), lines, heading, at: starts[0]! };
@@ -98,59 +98,47 @@ function enter(coverage: Coverage, opening: Opening, side: number) {
 /** Returns, per line, the first step at which a serving detector sees the heading; null where none does. */
 function createWatcher(coverage: Coverage) {
   const { scene, serving, floor, grid } = coverage;
-  const surroundings = createSurroundings(scene);
   const h = coverage.walking.height;
   const { crossingAngle } = floor.analysis;
-  return (lines: readonly Line[], heading: number): (number | null)[] => {
-    const first = lines.map(() => Infinity);
-    serving.groups.forEach((group) => {
-      const serves = lines.map((line) => line.places.map(([x, y]) => servesCell(group, grid.lattice, x, y)));
-      if (!serves.some((line) => line.some(Boolean))) return;
-      for (const detector of group.detectors) {
-        const lens = scene.lenses[detector]!;
-        const layers = coverage.layers[detector]!;
-        const reach = Math.max(
-          ...[layers.tangential, layers.radial].map((layer) => (layer ? spanOfLayer(layer.seen) : 0)),
+  const found = new Int32Array(scene.occluders.count);
+  const watches = new Map<number, Watch>();
+  const watchOf = (detector: number): Watch => {
+    const known = watches.get(detector);
+    if (known) return known;
+    const watch = watchFrom(scene, createSurroundings(scene, found), scene.lenses[detector]!, h, WHEN_OPEN);
+    watches.set(detector, watch);
+    return watch;
+  };
+  const reaches = scene.lenses.map(({ ranges, h: lensHeight }) =>
+    Math.max(
+      outerRadius(extentAt(ranges.tangential, lensHeight, h)),
+      outerRadius(extentAt(ranges.radial, lensHeight, h)),
+    ),
+  );
+  const sees = (detector: number, [x, y]: Point, heading: number): boolean => {
+    const lens = scene.lenses[detector]!;
+    const dx = x - lens.x;
+    const dy = y - lens.y;
+    const distance = Math.hypot(dx, dy);
+    if (distance > reaches[detector]! + SLACK) return false;
+    const watch = watchOf(detector);
+    if (watch.sees(x, y, h, 'radial')) return true;
+    if (!watch.sees(x, y, h, 'tangential')) return false;
+    return (
+      distance <= EVERY_HEADING_WITHIN + SLACK || crosses(heading, (Math.atan2(dy, dx) * 180) / Math.PI, crossingAngle)
+    );
+  };
+  return (lines: readonly Line[], heading: number): (number | null)[] =>
+    lines.map((line) => {
+      for (let step = 0; ; step++) {
+        const place = line.placeAt(step);
+        if (!place) return null;
+        const seen = serving.groups.some(
+          (group) =>
+            servesCell(group, grid.lattice, place[0], place[1]) &&
+            group.detectors.some((detector) => sees(detector, place, heading)),
         );
-        if (!lines.some((line) => comesWithin(line, lens.x, lens.y, reach))) continue;
-        const watch = watchFrom(scene, surroundings, lens, h, WHEN_OPEN);
-        lines.forEach((line, index) => {
-          for (let step = 0; step < Math.min(line.places.length, first[index]!); step++) {
-            if (!serves[index]![step]) continue;
-            const [x, y] = line.places[step]!;
-            if (watch.sees(x, y, h, 'radial') || seesPast(watch, x, y)) {
-              first[index] = step;
-              break;
-            }
-          }
-        });
-        function seesPast(by: typeof watch, x: number, y: number): boolean {
-          if (!by.sees(x, y, h, 'tangential')) return false;
-          const dx = x - lens.x;
-          const dy = y - lens.y;
-          if (Math.hypot(dx, dy) <= EVERY_HEADING_WITHIN + SLACK) return true;
-          return crosses(heading, (Math.atan2(dy, dx) * 180) / Math.PI, crossingAngle);
-        }
+        if (seen) return step;
       }
     });
-    return first.map((step) => (step === Infinity ? null : step));
-  };
-}
-
-function overlaps(a: Box, b: Box): boolean {
-  return a.minX <= b.maxX && a.maxX >= b.minX && a.minY <= b.maxY && a.maxY >= b.minY;
-}
-
-function comesWithin({ places }: Line, x: number, y: number, reach: number): boolean {
-  const first = places[0];
-  const last = places[places.length - 1];
-  return first !== undefined && last !== undefined && computeSegmentDistance(first, last, x, y) <= reach;
-}
-
-function spanOfLayer(raster: {
-  readonly words: number;
-  readonly rows: number;
-  readonly lattice: { readonly cell: number };
-}): number {
-  return Math.hypot(32 * raster.words, raster.rows) * raster.lattice.cell;
 }

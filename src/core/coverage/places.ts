@@ -67,21 +67,20 @@ function forCells(raster: Raster, each: (i: number, j: number) => void): void {
 
 function shareOfPresence(coverage: Coverage, zone: Zone): number | null {
   const field = zone.need === 'seated' ? coverage.seated : coverage.walking;
+  const cells = markZone(coverage, zone);
+  const heading = zone.need === 'walking' ? zone.heading : undefined;
+  const all = countWithin(cells, field.occupiable);
+  if (all === 0) return null;
+  if (heading === undefined) return countWithin(cells, field.seen) / all;
   const { lattice } = coverage.grid;
-  let all = 0;
   let seen = 0;
-  forCells(markZone(coverage, zone), (i, j) => {
+  forCells(cells, (i, j) => {
     if (!hasCell(field.occupiable, i, j)) return;
-    all++;
-    const heading = zone.need === 'walking' ? zone.heading : undefined;
-    if (heading === undefined) seen += hasCell(field.seen, i, j) ? 1 : 0;
-    else {
-      const x = lattice.x0 + (i + 0.5) * lattice.cell;
-      const y = lattice.y0 + (j + 0.5) * lattice.cell;
-      seen += seesHeading(coverage, i, j, x, y, heading) ? 1 : 0;
-    }
+    const x = lattice.x0 + (i + 0.5) * lattice.cell;
+    const y = lattice.y0 + (j + 0.5) * lattice.cell;
+    seen += seesHeading(coverage, i, j, x, y, heading) ? 1 : 0;
   });
-  return all === 0 ? null : seen / all;
+  return seen / all;
 }
 
 /** Is one heading (degrees) of a walking person in cell (i, j) seen by a serving detector? */
@@ -168,8 +167,8 @@ function clearArea(raster: Raster, area: Raster): void {
 
 export function measureDetectors(coverage: Coverage): DetectorResult[] {
   const { floor, grid, served, seated, walking } = coverage;
-  const { lattice } = grid;
-  const perCell = lattice.cell ** 2;
+  const perCell = grid.lattice.cell ** 2;
+  const [ones, twos, fours, more] = seated.slices;
   return floor.detectors.map((detector, index) => {
     const { seated: minor, walking: wide } = served[index]!;
     let seatedCells = 0;
@@ -179,13 +178,10 @@ export function measureDetectors(coverage: Coverage): DetectorResult[] {
         const r = Math.floor(k / minor.seen.words);
         const w = minor.seen.w0 + k - r * minor.seen.words;
         const j = minor.seen.j0 + r;
-        let bits: number = minor.seen.bits[k]! & wordAt(seated.occupiable, w, j);
+        const full = j * ones.words + w;
+        const bits = minor.seen.bits[k]! & seated.occupiable.bits[full]!;
         seatedCells += countBits(bits);
-        while (bits !== 0) {
-          const b: number = 31 - Math.clz32(bits & -bits);
-          bits &= bits - 1;
-          if (seated.count[j * lattice.nx + 32 * w + b] === 1) alone++;
-        }
+        alone += countBits(bits & ones.bits[full]! & ~twos.bits[full]! & ~fours.bits[full]! & ~more.bits[full]!);
       }
     }
     return {

@@ -2,7 +2,7 @@
 import type { Mask, Point, Source } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Lens, Watch } from '../sight/index.ts';
-import { createSurroundings, MOTIONS, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
+import { createSurroundings, extentAt, MOTIONS, outerRadius, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import type { MaskProposal, SourceResult } from './result.ts';
 
@@ -25,7 +25,13 @@ export function judgeSources(coverage: Coverage): SourceVerdict[] {
   const seen = floor.sources.map(() => [] as number[]);
   scene.lenses.forEach((lens, detector) => {
     if (lens.removed) return;
-    const candidates = [...floor.sources.entries()].filter(([, source]) => source.base < lens.h);
+    const candidates = [...floor.sources.entries()].filter(([, source]) => {
+      const { minor, tangential, radial } = lens.ranges;
+      const reach = Math.max(
+        ...[minor, tangential, radial].map((range) => outerRadius(extentAt(range, lens.h, source.base))),
+      );
+      return reach > 0 && Math.hypot(source.at[0] - lens.x, source.at[1] - lens.y) <= reach + source.radius + SLACK;
+    });
     if (candidates.length === 0) return;
     const lowest = Math.min(...candidates.map(([, source]) => source.base));
     const watch = watchFrom(scene, surroundings, lens, lowest, WHEN_STATED);

@@ -1,7 +1,7 @@
 /** Workplaces: how much of a person at a desk is seen, and by whom. */
 import type { DetectorId, Workplace } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import { computeSegmentDistance } from '../geometry/polygon.ts';
+import { computeSegmentDistance, isInRing } from '../geometry/polygon.ts';
 import type { Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
 import {
   castFull,
@@ -52,6 +52,8 @@ export interface WorkplaceSamples {
   readonly count: number;
   /** Per detector that comes near, what it sees. */
   readonly seen: Map<number, DetectorView>;
+  /** Samples inside sets of served zones, by the zones' indices: kept because many detectors ask. */
+  readonly served: Map<string, Int32Array | null>;
 }
 
 export interface DetectorView {
@@ -96,6 +98,7 @@ export function sampleWorkplace(
     cells,
     count: countCells(cells),
     seen: new Map(),
+    served: new Map(),
   };
 }
 
@@ -375,11 +378,18 @@ function share(words: Int32Array, count: number): number | null {
 /** The samples that a group serves; null for none. */
 export function servedSamples(coverage: Coverage, samples: WorkplaceSamples, group: ServingGroup): Int32Array | null {
   if (group.rooms.includes(samples.room)) return samples.cells.bits;
-  if (group.zones.length === 0) return null;
+  const key = group.zones.join();
+  const known = samples.served.get(key);
+  if (known !== undefined) return known;
+  const zones = group.zones
+    .map((index) => coverage.floor.zones[index]!.outline)
+    .filter((outline) => isInRing(outline, ...samples.at) || comesNear(outline, ...samples.at, samples.radius));
   const inZones: Raster = { ...samples.cells, bits: new Int32Array(samples.cells.bits.length) };
-  for (const zone of group.zones) markRings(inZones, [coverage.floor.zones[zone]!.outline]);
+  for (const outline of zones) markRings(inZones, [outline]);
   const bits = inZones.bits.map((word, k) => word & samples.cells.bits[k]!);
-  return bits.some((word) => word !== 0) ? bits : null;
+  const served = bits.some((word) => word !== 0) ? bits : null;
+  samples.served.set(key, served);
+  return served;
 }
 
 function finerLattice(lattice: Lattice): Lattice {

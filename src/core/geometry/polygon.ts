@@ -31,6 +31,11 @@ export function computeBox(ring: PlanRing): Box {
   return { minX, minY, maxX, maxY };
 }
 
+/** Do two boxes share a point? */
+export function overlaps(a: Box, b: Box): boolean {
+  return a.minX <= b.maxX && a.maxX >= b.minX && a.minY <= b.maxY && a.maxY >= b.minY;
+}
+
 /**
  * Area in m², above 0 for a counter-clockwise ring. Measured from the first point, so that a small outline far from
  * the origin keeps its digits.

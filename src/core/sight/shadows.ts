@@ -48,18 +48,18 @@ export interface Surroundings {
   found: Int32Array;
 }
 
-export function createSurroundings(scene: Scene): Surroundings {
-  const count = scene.occluders.count;
+/** @param found room for a query's answer, to share between surroundings that are not gathered at once */
+export function createSurroundings(scene: Scene, found?: Int32Array): Surroundings {
   return {
     x: 0,
     y: 0,
     h: 0,
-    full: new Int32Array(count),
+    full: new Int32Array(64),
     fullCount: 0,
-    part: new Int32Array(count),
+    part: new Int32Array(64),
     partCount: 0,
     depth: new Float64Array(DIRECTIONS),
-    found: new Int32Array(count),
+    found: found ?? new Int32Array(scene.occluders.count),
   };
 }
 
@@ -83,7 +83,7 @@ export function gather(
   maxY: number,
 ): void {
   const { occluders } = scene;
-  const { found, full, part, depth } = surroundings;
+  const { found, depth } = surroundings;
   surroundings.x = x;
   surroundings.y = y;
   surroundings.h = h;
@@ -95,6 +95,11 @@ export function gather(
     Math.max(maxY, y),
     found,
   );
+  if (surroundings.full.length < foundCount) {
+    surroundings.full = new Int32Array(2 * foundCount);
+    surroundings.part = new Int32Array(2 * foundCount);
+  }
+  const { full, part } = surroundings;
   depth.fill(Infinity);
   let fullCount = 0;
   let partCount = 0;

@@ -1,5 +1,8 @@
 /** Heights nobody has measured, whose change would turn a verdict. */
-import type { Floor } from '../../floor/index.ts';
+import type { Floor, Workplace } from '../../floor/index.ts';
+import type { Box } from '../../geometry/polygon.ts';
+import { computeBox, overlaps } from '../../geometry/polygon.ts';
+import type { Lens } from '../../sight/index.ts';
 import { compileScene, createSurroundings } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import { createServing } from '../serving.ts';
@@ -101,17 +104,15 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
   const moved = [...floor.detectors.keys()].filter(
     (index) => scene.lenses[index]!.h !== coverage.scene.lenses[index]!.h,
   );
-  const pieces = floor.furniture.filter((piece, index) => piece !== coverage.floor.furniture[index]);
+  const boxes = floor.furniture
+    .filter((piece, index) => piece !== coverage.floor.furniture[index])
+    .map((piece) => computeBox(piece.outline));
   return floor.workplaces.map((workplace, index) => {
     const before = coverage.samples[index]!;
-    const [x, y] = workplace.at;
-    const lensNear = moved.some((detector) => before.seen.has(detector));
-    const pieceNear = pieces.some((piece) =>
-      [...before.seen.keys()].some((detector) => {
-        const lens = scene.lenses[detector]!;
-        return piece.outline.some(([px, py]) => comesBetween(px, py, x, y, lens.x, lens.y));
-      }),
-    );
+    const near = [...before.seen.keys()];
+    const lensNear = near.some((detector) => moved.includes(detector));
+    const views = near.map((detector) => viewBox(workplace, scene.lenses[detector]!));
+    const pieceNear = boxes.some((box) => views.some((view) => overlaps(box, view)));
     if (!lensNear && !pieceNear) return coverage.workplaces[index]!.met;
     const fresh = sampleWorkplace(scene, surroundings, coverage.grid, workplace);
     for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, fresh, detector);
@@ -120,8 +121,12 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
   });
 }
 
-/** Does a piece's corner come near the line from a workplace to a lens? Wide enough for the longest furniture. */
-function comesBetween(px: number, py: number, x: number, y: number, lensX: number, lensY: number): boolean {
-  const reach = Math.hypot(lensX - x, lensY - y) + 1;
-  return Math.hypot(px - x, py - y) <= reach + 10 && Math.hypot(px - lensX, py - lensY) <= reach + 10;
+/** The box that holds every line from a lens to a workplace. */
+function viewBox({ at: [x, y], radius }: Workplace, lens: Lens): Box {
+  return {
+    minX: Math.min(x - radius, lens.x),
+    minY: Math.min(y - radius, lens.y),
+    maxX: Math.max(x + radius, lens.x),
+    maxY: Math.max(y + radius, lens.y),
+  };
 }

@@ -1,4 +1,6 @@
 /** Findings on how detectors hang, on groups, and on what the drawing leaves open. */
+import type { Point } from '../../floor/index.ts';
+import { computeBox, computeSegmentDistance, isInRing } from '../../geometry/polygon.ts';
 import { ABOVE_TABLE, cutEdge, gapHolds, SLACK } from '../../sight/index.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameDetector, nameGroup, nameOf } from './context.ts';
@@ -43,15 +45,23 @@ export function findOutsideTable({ coverage }: FindingContext): Draft[] {
 
 export function findHungNearLens({ coverage }: FindingContext): Draft[] {
   const { floor, scene } = coverage;
+  const hanging = scene.prisms.filter((prism) => {
+    const piece = floor.furniture[prism.blocker - floor.rooms.length];
+    return piece ? piece.kind === 'hanging' : true;
+  });
+  const boxes = hanging.map((prism) => computeBox(prism.outline));
   return floor.detectors.flatMap((detector, index) => {
     const lens = scene.lenses[index]!;
     if (lens.removed) return [];
-    const hung = scene.prisms
-      .filter((prism) => {
-        const piece = floor.furniture[prism.blocker - floor.rooms.length];
-        const hangs = piece ? piece.kind === 'hanging' : prism.blocker >= floor.rooms.length;
+    const hung = hanging
+      .filter((prism, n) => {
+        const box = boxes[n]!;
+        const off = Math.hypot(
+          Math.max(box.minX - lens.x, 0, lens.x - box.maxX),
+          Math.max(box.minY - lens.y, 0, lens.y - box.maxY),
+        );
         return (
-          hangs &&
+          off <= HUNG_WITHIN + SLACK &&
           prism.base < lens.h - SLACK &&
           distanceToOutline(prism.outline, lens.x, lens.y) <= HUNG_WITHIN + SLACK
         );
@@ -65,18 +75,9 @@ export function findHungNearLens({ coverage }: FindingContext): Draft[] {
   });
 }
 
-function distanceToOutline(outline: readonly (readonly [number, number])[], x: number, y: number): number {
-  let least = Infinity;
-  let inside = false;
-  outline.forEach(([ax, ay], i) => {
-    const [bx, by] = outline[(i + 1) % outline.length]!;
-    const ex = bx - ax;
-    const ey = by - ay;
-    const t = Math.min(1, Math.max(0, ((x - ax) * ex + (y - ay) * ey) / (ex * ex + ey * ey)));
-    least = Math.min(least, Math.hypot(ax + t * ex - x, ay + t * ey - y));
-    if (ay > y !== by > y && x < ax + ((y - ay) * ex) / ey) inside = !inside;
-  });
-  return inside ? 0 : least;
+function distanceToOutline(outline: readonly Point[], x: number, y: number): number {
+  if (isInRing(outline, x, y)) return 0;
+  return Math.min(...outline.map((a, i) => computeSegmentDistance(a, outline[(i + 1) % outline.length]!, x, y)));
 }
 
 export function findIdleOpenings({ coverage }: FindingContext): Draft[] {
