@@ -77,6 +77,7 @@ export function explainPlace(coverage: Coverage, at: Point, plane: PlaneName): P
     plane,
     lines: shown,
     section: missed === undefined ? null : drawSection(floor, missed, target, plane),
+    taken,
   };
 }
 
