@@ -85,7 +85,7 @@ function checkClearances(floor: Floor, heights: ReadonlyMap<number, number>, fau
       if (neighbour === undefined || height < neighbour.base || height > neighbour.top) return false;
       const distance = neighbour.measure(x, y);
       if (distance < least) [nearest, least] = [neighbour, distance];
-      return false;
+      return least < 0;
     });
     if (nearest === undefined) continue;
     const where = least < 0 ? 'is inside' : `is ${formatNumber(Math.round(least * 10_000) / 10)} mm from`;

@@ -41,14 +41,11 @@ export function isInRegion(region: Region, x: number, y: number): boolean {
  * sliver, an edge or nothing. Exact for what pushes in from the side; regions thinner than twice the depth may pass.
  */
 export function findCommonPlace(a: Region, b: Region, depth: number): PlanPoint | undefined {
-  return (
-    findEdgePlace(a, b, depth, true) ??
-    findEdgePlace(b, a, depth, true) ??
-    // No edge of one goes deep into the other: then one holds the deep inside of the other whole, or nothing of it.
-    [findInnerPlace(a), findInnerPlace(b)].find(
-      ([x, y]) => isDeepInside(a, x, y, depth) && isDeepInside(b, x, y, depth),
-    )
-  );
+  // Where no edge of one goes deep into the other, one holds the deep inside of the other whole, or nothing of it.
+  for (const [x, y] of [findInnerPlace(a), findInnerPlace(b)]) {
+    if (isDeepInside(a, x, y, depth) && isDeepInside(b, x, y, depth)) return [x, y];
+  }
+  return findEdgePlace(a, b, depth, true) ?? findEdgePlace(b, a, depth, true);
 }
 
 /** A point on the edges of `a` more than `depth` outside `b`, or undefined when `b` holds all of `a` but for a sliver. */
@@ -56,42 +53,66 @@ export function findPlaceOutside(a: Region, b: Region, depth: number): PlanPoint
   return findEdgePlace(a, b, depth, false);
 }
 
-/** A point on an edge of `a` that is farther than `depth` from every edge of `b`, on the asked side of them. */
-function findEdgePlace(a: Region, b: Region, depth: number, inside: boolean): PlanPoint | undefined {
-  const covered: [number, number][] = [];
-  for (let at = 0; at < a.edges.length; at += 4) {
-    const [x0, y0, x1, y1] = a.edges.subarray(at, at + 4) as unknown as [number, number, number, number];
-    const box = {
-      minX: Math.min(x0, x1) - depth,
-      minY: Math.min(y0, y1) - depth,
-      maxX: Math.max(x0, x1) + depth,
-      maxY: Math.max(y0, y1) + depth,
-    };
-    if (inside && (box.minX > b.box.maxX || box.maxX < b.box.minX || box.minY > b.box.maxY || box.maxY < b.box.minY))
-      continue;
-    const length = Math.hypot(x1 - x0, y1 - y0);
+/**
+ * A point on an edge of `a` that is farther than `depth` from every edge of `b`, on the asked side of them. Which side
+ * the edges of `a` are on can only change where they come near an edge of `b`, so it is asked once between such places.
+ */
+function findEdgePlace(a: Region, b: Region, depth: number, isInside: boolean): PlanPoint | undefined {
+  const { edges } = a;
+  /** Whether the stretch in hand began on the edge before, and has been asked about. */
+  let isAsked = false;
+  for (let at = 0; at < edges.length; at += 4) {
+    const x0 = edges[at]!;
+    const y0 = edges[at + 1]!;
+    const length = Math.hypot(edges[at + 2]! - x0, edges[at + 3]! - y0);
+    if (at === 0 || x0 !== edges[at - 2] || y0 !== edges[at - 1]) isAsked = false;
     if (length === 0) continue;
-    const dx = (x1 - x0) / length;
-    const dy = (y1 - y0) / length;
-    covered.length = 0;
-    b.index.query(box, (edge) => {
-      const near = findNearStretch(x0, y0, dx, dy, b.edges, edge * 4, depth);
-      if (near !== undefined) covered.push(near);
-      return false;
-    });
-    covered.sort((p, q) => p[0] - q[0]);
+    const dx = (edges[at + 2]! - x0) / length;
+    const dy = (edges[at + 3]! - y0) / length;
+    const near = listNearStretches(b, x0, y0, dx, dy, length, depth);
     let free = 0;
-    for (const [from, to] of [...covered, [length, length]] as const) {
-      const end = Math.min(from, length);
-      if (end - free > 1e-9) {
-        const middle = (free + end) / 2;
-        const [x, y] = [x0 + middle * dx, y0 + middle * dy];
-        if (isInRegion(b, x, y) === inside) return [x, y];
+    for (let k = 0; k <= near.length; k++) {
+      const end = Math.min(near[k]?.[0] ?? length, length);
+      if (end - free > 1e-9 && !isAsked) {
+        const x = x0 + ((free + end) / 2) * dx;
+        const y = y0 + ((free + end) / 2) * dy;
+        if (isInRegion(b, x, y) === isInside) return [x, y];
+        isAsked = true;
       }
-      free = Math.max(free, to);
+      const covered = near[k]?.[1];
+      if (covered === undefined) continue;
+      if (covered >= 0 && end < length) isAsked = false;
+      free = Math.max(free, covered);
     }
   }
   return undefined;
+}
+
+/** The stretches of a line that lie within `depth` of an edge of `b`, in metres along it, by their beginnings. */
+function listNearStretches(
+  b: Region,
+  x0: number,
+  y0: number,
+  dx: number,
+  dy: number,
+  length: number,
+  depth: number,
+): readonly (readonly [number, number])[] {
+  const x1 = x0 + dx * length;
+  const y1 = y0 + dy * length;
+  const box: Box = {
+    minX: Math.min(x0, x1) - depth,
+    minY: Math.min(y0, y1) - depth,
+    maxX: Math.max(x0, x1) + depth,
+    maxY: Math.max(y0, y1) + depth,
+  };
+  const stretches: [number, number][] = [];
+  b.index.query(box, (edge) => {
+    const near = findNearStretch(x0, y0, dx, dy, b.edges, edge * 4, depth);
+    if (near !== undefined && near[1] >= 0 && near[0] <= length) stretches.push(near);
+    return false;
+  });
+  return stretches.sort((p, q) => p[0] - q[0]);
 }
 
 /**
@@ -107,7 +128,10 @@ function findNearStretch(
   at: number,
   distance: number,
 ): [number, number] | undefined {
-  const [ax, ay, bx, by] = edges.subarray(at, at + 4) as unknown as [number, number, number, number];
+  const ax = edges[at]!;
+  const ay = edges[at + 1]!;
+  const bx = edges[at + 2]!;
+  const by = edges[at + 3]!;
   let from = Infinity;
   let to = -Infinity;
   const add = (low: number, high: number): void => {
@@ -155,27 +179,34 @@ function findInnerPlace(region: Region): PlanPoint {
   const known = innerPlaces.get(region);
   if (known !== undefined) return known;
   const levels = [...new Set(region.rings.flat().map(([, y]) => y))].sort((p, q) => p - q);
-  const gaps = levels.slice(1).map((y, i) => ({ y: (y + (levels[i] as number)) / 2, tall: y - (levels[i] as number) }));
-  gaps.sort((p, q) => q.tall - p.tall);
+  const gaps = levels.slice(1).map((high, i) => ({ low: levels[i]!, high }));
+  gaps.sort((p, q) => q.high - q.low - (p.high - p.low));
   let best: PlanPoint = region.rings[0]?.[0] ?? [0, 0];
   let room = -1;
-  for (const { y } of gaps.slice(0, 8)) {
-    const cuts: number[] = [];
-    for (let at = 0; at < region.edges.length; at += 4) {
-      const [ax, ay, bx, by] = region.edges.subarray(at, at + 4) as unknown as [number, number, number, number];
-      if (ay > y !== by > y) cuts.push(ax + ((bx - ax) * (y - ay)) / (by - ay));
-    }
-    cuts.sort((p, q) => p - q);
-    for (let i = 0; i + 1 < cuts.length; i += 2) {
-      const x = ((cuts[i] as number) + (cuts[i + 1] as number)) / 2;
-      if (((cuts[i + 1] as number) - (cuts[i] as number)) / 2 <= room) continue;
-      const clearance = Math.min(...region.rings.map((ring) => computeRingDistance(ring, x, y)));
-      if (clearance > room) {
-        room = clearance;
-        best = [x, y];
-      }
-    }
+  for (const { low, high } of gaps.slice(0, 8)) {
+    const y = (low + high) / 2;
+    const [from, to] = findWidestStretch(region, y);
+    const x = (from + to) / 2;
+    const clearance = Math.min(...region.rings.map((ring) => computeRingDistance(ring, x, y)));
+    if (clearance <= room) continue;
+    room = clearance;
+    best = [x, y];
   }
   innerPlaces.set(region, best);
   return best;
+}
+
+/** The widest stretch in x that a region holds at a height between its corners. */
+function findWidestStretch({ edges }: Region, y: number): readonly [number, number] {
+  const cuts: number[] = [];
+  for (let at = 0; at < edges.length; at += 4) {
+    const [ax, ay, bx, by] = [edges[at]!, edges[at + 1]!, edges[at + 2]!, edges[at + 3]!];
+    if (ay > y !== by > y) cuts.push(ax + ((bx - ax) * (y - ay)) / (by - ay));
+  }
+  cuts.sort((p, q) => p - q);
+  let widest: readonly [number, number] = [0, 0];
+  for (let i = 0; i + 1 < cuts.length; i += 2) {
+    if (cuts[i + 1]! - cuts[i]! > widest[1] - widest[0]) widest = [cuts[i]!, cuts[i + 1]!];
+  }
+  return widest;
 }
