@@ -20,6 +20,8 @@ import { createField, writeField } from './field.ts';
 import type { Grid } from './grid.ts';
 import { createGrid, markOccupiable } from './grid.ts';
 import type { WorkplaceResult } from './result.ts';
+import type { WorkplaceSamples } from './samples.ts';
+import { sampleWorkplace, seesSamples } from './samples.ts';
 import type { ServedLayers } from './served.ts';
 import { cutToServed, NOTHING_SERVED } from './served.ts';
 import type { Serving } from './serving.ts';
@@ -27,8 +29,7 @@ import { createServing } from './serving.ts';
 import type { Window } from './sums.ts';
 import { findNearestMisses, sumLayers } from './sums.ts';
 import { fillHeadings } from './walking.ts';
-import type { WorkplaceSamples } from './workplaces.ts';
-import { judgeWorkplace, sampleWorkplace, seesSamples } from './workplaces.ts';
+import { judgeWorkplace } from './workplaces.ts';
 
 export interface Coverage {
   floor: Floor;

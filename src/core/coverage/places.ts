@@ -8,9 +8,9 @@ import { BLIND, SEEN } from './field.ts';
 import { scanRings } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { DetectorResult, GroupResult, RoomResult, SpillResult, WorkplaceResult, ZoneResult } from './result.ts';
+import { servedSamples } from './samples.ts';
 import type { Window } from './sums.ts';
 import { orInto, wordAt } from './sums.ts';
-import { servedSamples } from './workplaces.ts';
 
 /** Shares of every room's occupiable cells that are seen. */
 export function judgeRooms(coverage: Coverage): RoomResult[] {
@@ -53,7 +53,8 @@ export function markZone(coverage: Coverage, zone: Zone): Raster {
   return raster;
 }
 
-function forCells(raster: Raster, each: (i: number, j: number) => void): void {
+/** Calls `each` for every set cell, row by row. */
+export function forCells(raster: Raster, each: (i: number, j: number) => void): void {
   for (let k = 0; k < raster.bits.length; k++) {
     let bits: number = raster.bits[k]!;
     const r = Math.floor(k / raster.words);

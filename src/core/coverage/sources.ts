@@ -1,5 +1,5 @@
 /** What is warm or moves and is not a person: which detectors can see it, and the mask that would hide it. */
-import type { Mask, Point, Source } from '../floor/index.ts';
+import type { Floor, Mask, Point, Source } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Lens, Watch } from '../sight/index.ts';
 import { createSurroundings, extentAt, MOTIONS, outerRadius, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
@@ -17,6 +17,8 @@ export const KEEP_OFF: { readonly [kind in Source['kind'] | 'luminaire']?: numbe
 /** A source with the detectors that hang too near it, and how near. */
 export interface SourceVerdict extends SourceResult {
   readonly nearest: readonly { readonly detector: number; readonly distance: number }[];
+  /** Index of the room it stands in, -1 for none. */
+  readonly room: number;
 }
 
 export function judgeSources(coverage: Coverage): SourceVerdict[] {
@@ -54,8 +56,14 @@ export function judgeSources(coverage: Coverage): SourceVerdict[] {
         }),
       ),
       nearest,
+      room: roomIndexAt(floor.rooms, source.at),
     };
   });
+}
+
+function roomIndexAt(rooms: Floor['rooms'], at: Point): number {
+  const room = findRoomAt(rooms, at);
+  return room ? rooms.indexOf(room) : -1;
 }
 
 /** Samples of a source's body: rings of its disc at some heights, the nearest point to the lens among them. */
@@ -103,6 +111,6 @@ export function proposeMask(
   const half = degrees(Math.asin(source.radius / distance));
   const from = Math.floor(azimuth - half + SLACK);
   const to = Math.ceil(azimuth + half - SLACK);
-  const turns = Math.floor(from / 360) * 360;
-  return { from: from - turns, to: to - turns, ...nadir };
+  const turned = (angle: number) => ((angle % 360) + 360) % 360;
+  return { from: turned(from), to: turned(to), ...nadir };
 }

@@ -9,7 +9,7 @@ export interface Fault {
 }
 
 /** Faults that are listed; of more only the number is told. */
-export const FAULTS_LISTED = 1_000;
+const FAULTS_LISTED = 1_000;
 /** Faults that are counted: a file of nothing but faults is not read to its end. */
 const FAULTS_COUNTED = 100_000;
 /** Characters of a text from the file that a message repeats. */

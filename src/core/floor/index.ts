@@ -2,7 +2,6 @@ export { type Doors, headOf, isEmpty, isOpen, lensHeightOf, shareOf } from './de
 export { type Fault, formatFault } from './fault.ts';
 export type * from './ids.ts';
 export { floorJsonSchema } from './json-schema.ts';
-export { FORMAT } from './migrate.ts';
 export { type ParsedFloor, parseFloor, validateFloor } from './parse.ts';
 export { resolveFloor } from './resolve.ts';
 export { findRoomAt, listJoinedRooms } from './rooms.ts';

@@ -1,7 +1,7 @@
 import { describeValue, type FaultList, quote } from './fault.ts';
 
 /** The format this Lacuna reads and writes. */
-export const FORMAT = 'lacuna/1';
+const FORMAT = 'lacuna/1';
 
 /**
  * Brings a value of any format that has ever been written to the present one, or adds the fault that keeps it from it.

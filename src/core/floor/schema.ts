@@ -37,7 +37,7 @@ export const LIMITS = {
   text: 1_000,
 } as const;
 
-export const text = z.string().check(z.maxLength(LIMITS.text));
+const text = z.string().check(z.maxLength(LIMITS.text));
 const longText = z.string().check(z.maxLength(10_000));
 export const rawId = z.string().check(z.minLength(1), z.maxLength(200));
 const id = <Id extends string>() => rawId as unknown as z.ZodMiniType<Id, string>;

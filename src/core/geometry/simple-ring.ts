@@ -140,7 +140,7 @@ function isRunningBack(a: PlanPoint, b: PlanPoint, c: PlanPoint): boolean {
 }
 
 /** Whether two closed segments have a point in common. */
-export function areSegmentsMeeting(a: PlanPoint, b: PlanPoint, c: PlanPoint, d: PlanPoint): boolean {
+function areSegmentsMeeting(a: PlanPoint, b: PlanPoint, c: PlanPoint, d: PlanPoint): boolean {
   if (Math.max(a[0], b[0]) < Math.min(c[0], d[0]) || Math.max(c[0], d[0]) < Math.min(a[0], b[0])) return false;
   if (Math.max(a[1], b[1]) < Math.min(c[1], d[1]) || Math.max(c[1], d[1]) < Math.min(a[1], b[1])) return false;
   const abc = orient(a, b, c);

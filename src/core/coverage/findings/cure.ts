@@ -1,8 +1,9 @@
 /** How low a piece would have to be for a workplace to be met. */
 import type { Scene, Surroundings } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
-import type { WorkplaceSamples } from '../workplaces.ts';
-import { seesSamples, shareSeenBy } from '../workplaces.ts';
+import type { WorkplaceSamples } from '../samples.ts';
+import { seesSamples } from '../samples.ts';
+import { shareSeenBy } from '../workplaces.ts';
 
 /** Heights are searched to this precision and rounded down to it, metres. */
 const PRECISION = 0.01;

@@ -1,5 +1,6 @@
 /** Long places walked straight at a detector: the longest stretch in which walking lengthways is not seen. */
 import type { Point } from '../../floor/index.ts';
+import { findRoomAt } from '../../floor/index.ts';
 import { hasCell, SLACK } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import { crosses, EVERY_HEADING_WITHIN } from '../headings.ts';
@@ -26,8 +27,11 @@ export function findEndOn({ coverage }: FindingContext): Draft[] {
   const zones = floor.zones
     .filter((zone) => zone.need === 'walking' && zone.heading !== undefined)
     .map((zone) => ({ place: zone, axis: axisOf(zone.outline, zone.heading!) }));
+  // A zone with a heading speaks for the room it lies in.
+  const spokenFor = new Set(zones.map(({ axis }) => findRoomAt(floor.rooms, middleOf(axis))));
   const rooms = floor.rooms
-    .filter((_, index) => coverage.serving.groups.some((group) => group.rooms.includes(index)))
+    .filter((room) => !spokenFor.has(room))
+    .filter((room) => coverage.serving.groups.some((group) => group.rooms.includes(floor.rooms.indexOf(room))))
     .flatMap((room) => {
       const axis = longAxisOf(room.outline);
       return axis ? [{ place: room, axis }] : [];
@@ -50,6 +54,10 @@ interface Axis {
   readonly uy: number;
   readonly length: number;
   readonly outline: readonly Point[];
+}
+
+function middleOf({ start, ux, uy, length }: Axis): Point {
+  return [start[0] + (length / 2) * ux, start[1] + (length / 2) * uy];
 }
 
 function axisOf(outline: readonly Point[], heading: number): Axis {

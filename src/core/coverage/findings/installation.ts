@@ -1,5 +1,6 @@
 /** Findings on how detectors hang, on groups, and on what the drawing leaves open. */
 import type { Point } from '../../floor/index.ts';
+import { findRoomAt } from '../../floor/index.ts';
 import { computeBox, computeSegmentDistance, isInRing } from '../../geometry/polygon.ts';
 import { ABOVE_TABLE, cutEdge, gapHolds, SLACK } from '../../sight/index.ts';
 import type { Draft, FindingContext } from './context.ts';
@@ -50,6 +51,7 @@ export function findHungNearLens({ coverage }: FindingContext): Draft[] {
     return piece ? piece.kind === 'hanging' : true;
   });
   const boxes = hanging.map((prism) => computeBox(prism.outline));
+  const roomOf = hanging.map((prism) => findRoomAt(floor.rooms, prism.outline[0]!));
   return floor.detectors.flatMap((detector, index) => {
     const lens = scene.lenses[index]!;
     if (lens.removed) return [];
@@ -62,6 +64,7 @@ export function findHungNearLens({ coverage }: FindingContext): Draft[] {
         );
         return (
           off <= HUNG_WITHIN + SLACK &&
+          (roomOf[n] === undefined || roomOf[n] === floor.rooms[lens.room]) &&
           prism.base < lens.h - SLACK &&
           distanceToOutline(prism.outline, lens.x, lens.y) <= HUNG_WITHIN + SLACK
         );

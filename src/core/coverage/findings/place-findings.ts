@@ -1,7 +1,8 @@
 /** Findings on entrances, zones, blind areas, spill and sources. */
-import { shareOf } from '../../floor/index.ts';
+import { findRoomAt, shareOf } from '../../floor/index.ts';
 import { SLACK } from '../../sight/index.ts';
 import type { BlindPatch } from '../blind.ts';
+import { forCells, markZone } from '../places.ts';
 import { KEEP_OFF } from '../sources.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameBlocker, nameDetector, nameGroup, nameOf } from './context.ts';
@@ -61,7 +62,9 @@ export function findZoneFaults({ coverage, zones }: FindingContext): Draft[] {
 /** Blind areas with the same plane, cause and culprit are one finding. */
 export function findBlindAreas({ coverage, patches }: FindingContext): Draft[] {
   const groups = new Map<string, BlindPatch[]>();
+  const sat = roomsSatIn(coverage);
   for (const patch of patches) {
+    if (patch.plane === 'seated' && sat && !sat.has(patch.room)) continue;
     const key = `${patch.plane} ${patch.room} ${patch.cause} ${patch.by ?? ''}`;
     groups.set(key, [...(groups.get(key) ?? []), patch]);
   }
@@ -76,6 +79,21 @@ export function findBlindAreas({ coverage, patches }: FindingContext): Draft[] {
     const about = [room.id, ...(first.by ? [first.by] : [])];
     return draft(wide ? 'warn' : 'note', 'blind-area', text, first.at, about, area);
   });
+}
+
+/** Rooms in which somebody is to be seen seated; null where the floor does not say it of any. */
+function roomsSatIn(coverage: FindingContext['coverage']): Set<number> | null {
+  const { floor, grid } = coverage;
+  const rooms = new Set<number>();
+  coverage.samples.forEach((samples, index) => {
+    if (floor.workplaces[index]!.posture === 'seated') rooms.add(samples.room);
+  });
+  for (const zone of floor.zones) {
+    if (zone.need !== 'seated') continue;
+    const cells = markZone(coverage, zone);
+    forCells(cells, (i, j) => rooms.add(grid.room[j * grid.lattice.nx + i]!));
+  }
+  return rooms.size > 0 ? rooms : null;
 }
 
 function causeWords(coverage: FindingContext['coverage'], patch: BlindPatch): string {
@@ -121,28 +139,28 @@ export function findHeat({ coverage, sources }: FindingContext): Draft[] {
     const source = floor.sources[index]!;
     const keepOff = KEEP_OFF[source.kind];
     const seen = verdict.seenBy.map((id) => floor.detectors.findIndex((detector) => detector.id === id));
-    if (!verdict.near && seen.length === 0) return [];
-    const about = [
-      source.id,
-      ...verdict.nearest.map(({ detector }) => floor.detectors[detector]!.id),
-      ...verdict.seenBy,
-    ];
+    // Warm air does not pass a wall: what is near but stands in another room matters only when it is seen.
+    const nearest = verdict.nearest.filter(
+      ({ detector }) => verdict.room < 0 || coverage.scene.lenses[detector]!.room === verdict.room,
+    );
+    if (nearest.length === 0 && seen.length === 0) return [];
+    const about = [source.id, ...nearest.map(({ detector }) => floor.detectors[detector]!.id), ...verdict.seenBy];
     const sentences: string[] = [];
-    for (const { detector, distance } of verdict.nearest) {
+    for (const { detector, distance } of nearest) {
       sentences.push(
         `${nameOf(source)} is ${metres(distance)} from ${nameDetector(coverage, detector)}; ${metres(keepOff ?? 0)} is needed.`,
       );
     }
     if (seen.length > 0) {
       sentences.push(
-        `${listWords(seen.map((detector) => nameDetector(coverage, detector)))} can see ${verdict.near ? 'it' : nameOf(source)}.`,
+        `${listWords(seen.map((detector) => nameDetector(coverage, detector)))} can see ${nearest.length > 0 ? 'it' : nameOf(source)}.`,
       );
       const mask = verdict.masks[0]!;
       sentences.push(
         `A mask from ${degrees(mask.from)} to ${degrees(mask.to)}, ${degrees(mask.inner)} to ${degrees(mask.outer)} from straight down, would hide it${seen.length > 1 ? ` from ${nameDetector(coverage, seen[0]!)}` : ''}.`,
       );
     } else sentences.push('Warm or moving air there can switch the light in an empty room. Move the detector.');
-    return [draft('warn', 'heat-near', sentences.join(' '), source.at, about, verdict.nearest.length + seen.length)];
+    return [draft('warn', 'heat-near', sentences.join(' '), source.at, about, nearest.length + seen.length)];
   });
   return [...drafts, ...nearLuminaires(coverage)];
 }
@@ -150,10 +168,12 @@ export function findHeat({ coverage, sources }: FindingContext): Draft[] {
 function nearLuminaires(coverage: FindingContext['coverage']): Draft[] {
   const { floor, scene } = coverage;
   return floor.luminaires.flatMap((luminaire) => {
+    const room = findRoomAt(floor.rooms, luminaire.at);
     // A luminaire in or above the ceiling line of the lens neither hangs in its view nor warms it from below.
     const near = scene.lenses.flatMap((lens, detector) => {
       const distance = Math.hypot(luminaire.at[0] - lens.x, luminaire.at[1] - lens.y);
-      return !lens.removed && luminaire.base < lens.h && distance < KEEP_OFF.luminaire! - SLACK
+      const together = room === undefined || floor.rooms[lens.room] === room;
+      return !lens.removed && together && luminaire.base < lens.h && distance < KEEP_OFF.luminaire! - SLACK
         ? [{ detector, distance }]
         : [];
     });

@@ -3,8 +3,10 @@ import type { Lens, Raster } from '../../sight/index.ts';
 import { countBits, createSurroundings, extentAt, keepExtent, SLACK } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import type { WorkplaceResult } from '../result.ts';
-import type { Misses, WorkplaceSamples } from '../workplaces.ts';
-import { findMisses, listServing, servedSamples, shareSeenBy } from '../workplaces.ts';
+import type { WorkplaceSamples } from '../samples.ts';
+import { servedSamples } from '../samples.ts';
+import type { Misses } from '../workplaces.ts';
+import { findMisses, listServing, shareSeenBy } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameBlocker, nameDetector, nameOf } from './context.ts';
 import type { Cure } from './cure.ts';
@@ -89,7 +91,7 @@ function hiddenSeats(coverage: Coverage, seats: readonly UnmetSeat[]): Draft {
   const who =
     seats.length === 1
       ? `${seatWords(coverage, seats)} is ${shares[0]} seen; ${need} is needed.`
-      : `${seatWords(coverage, seats)} are ${listWords(shares)} seen; ${need} is needed.`;
+      : `${seatWords(coverage, seats)} are ${new Set(shares).size === 1 ? shares[0] : listWords(shares)} seen; ${need} is needed.`;
   const height = piece ? ` (${metres(piece.top)})` : '';
   const name = nameBlocker(coverage, culprit);
   const hides = `${capital(name)}${height} hides the rest from ${listWords(from)}.`;
@@ -142,7 +144,7 @@ function wrongGroup(coverage: Coverage, seat: Seat): Draft {
   const by = `${nameOf(workplace)} is seen only by ${listWords(others.map((d) => nameDetector(coverage, d)))} of ${listWords(groups.map(word))}`;
   const light =
     serves.length > 0
-      ? `${listWords(serves.map(word))} lights it, so the light will go out. Add a detector to ${word(serves[0]!)}, or let ${listWords(groups.map(word))} serve it.`
+      ? `${listWords(serves.map(word))} ${serves.length === 1 ? 'lights' : 'light'} it, so the light will go out. Add a detector to ${word(serves[0]!)}, or let ${listWords(groups.map(word))} serve it.`
       : `no group serves it. Let ${listWords(groups.map(word))} serve it, or add a detector.`;
   return draft(
     'fail',
@@ -176,7 +178,12 @@ function farSeats(coverage: Coverage, seats: readonly Seat[]): Draft[] {
         ? `${seatWords(coverage, list)} is ${percent(worst.result.share ?? 0)} seen; ${need} is needed. It lies`
         : `${countWords(list.length, 'workplace')} (${seatWords(coverage, list)}) are not met, the worst ${percent(worst.result.share ?? 0)} seen of ${need} needed. They lie`;
     const near = list.some((seat) => seat.detectors.length > 0);
-    const text = `${who} out of range of every detector that serves ${list.length === 1 ? 'it' : 'them'}. ${near ? 'Move one nearer, or add one.' : 'Add a detector.'}`;
+    const served = coverage.serving.groups.some((group) =>
+      list.some((seat) => servedSamples(coverage, seat.samples, group) !== null),
+    );
+    const text = served
+      ? `${who} out of range of every detector that serves ${list.length === 1 ? 'it' : 'them'}. ${near ? 'Move one nearer, or add one.' : 'Add a detector.'}`
+      : `${who} where no group serves. Add a detector, or let a group serve the room.`;
     const level = list.every((seat) => seat.result.met) ? 'note' : 'fail';
     return draft(
       level,
