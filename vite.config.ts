@@ -1,29 +1,64 @@
+import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
+import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 
 const fromRoot = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
-/** A program for Node in one file: `--mode cli` is the command line, `--mode bench` the speed table. */
-const nodeBuild = (entry: string, outDir: string, name: string, minify: boolean) => ({
-  ssr: fromRoot(entry),
-  outDir: fromRoot(outDir),
+/** The command line: a launcher, the program as CommonJS (it starts sooner), and what only some verbs load. */
+const cliBuild = {
+  ssr: true,
+  outDir: fromRoot('dist/cli'),
   emptyOutDir: true,
   target: 'node20',
-  minify,
-  rolldownOptions: { output: { entryFileNames: `${name}.js`, codeSplitting: false } },
+  minify: true,
+  rolldownOptions: {
+    input: { lacuna: fromRoot('src/cli/launch.ts'), program: fromRoot('src/cli/main.ts') },
+    output: { format: 'cjs' as const, entryFileNames: '[name].js', chunkFileNames: '[name].js' },
+  },
+};
+
+/** Marks the folder as CommonJS, and runs the program once so that it leaves its compiled code beside it. */
+const leaveCompiledCode = (): Plugin => ({
+  name: 'leave-compiled-code',
+  writeBundle({ dir = '' }) {
+    writeFileSync(join(dir, 'package.json'), '{ "type": "commonjs" }\n');
+    const run = spawnSync(
+      process.execPath,
+      [join(dir, 'lacuna.js'), 'check', fromRoot('models/floors/small-rooms.json')],
+      {
+        env: { ...process.env, LACUNA_WRITE_CODE_CACHE: '1' },
+        encoding: 'utf8',
+      },
+    );
+    if (run.stderr !== '') throw new Error(`The command line was built and does not run: ${run.stderr}`);
+  },
 });
+
+/** The speed table, a program for Node in one file. */
+const benchBuild = {
+  ssr: fromRoot('tests/bench/bench.ts'),
+  outDir: fromRoot('dist/bench'),
+  emptyOutDir: true,
+  target: 'node20',
+  minify: false,
+  rolldownOptions: { output: { entryFileNames: 'bench.js', codeSplitting: false } },
+};
 
 export default defineConfig(({ mode }) => {
   if (mode === 'cli') {
     return {
-      build: nodeBuild('src/cli/main.ts', 'dist/cli', 'lacuna', true),
-      // Everything goes into the one file, except the rasteriser: its wasm is looked up beside it, and only for PNG.
+      build: cliBuild,
+      plugins: [leaveCompiledCode()],
+      // Every package goes in, except the rasteriser: its wasm is looked up beside it, and only for PNG.
       ssr: { noExternal: true, external: ['@resvg/resvg-wasm'] },
     };
   }
   if (mode === 'bench') {
-    return { build: nodeBuild('tests/bench/bench.ts', 'dist/bench', 'bench', false) };
+    return { build: benchBuild };
   }
   return {
     root: fromRoot('src/app'),

@@ -1,4 +1,4 @@
-#!/usr/bin/env node
+/** Wires the program to the process: what it is asked, where it writes, how it ends. */
 import { writeSync } from 'node:fs';
 import { isatty } from 'node:tty';
 import { run } from './run.ts';
@@ -39,12 +39,14 @@ const output: Output = {
   colour: isOutTerminal && isColourWanted,
 };
 
-try {
-  process.exitCode = await run(process.argv.slice(2), output);
-} catch (error) {
-  output.progress('');
-  output.complain(
-    `A fault of Lacuna itself: ${escapeText(error instanceof Error ? (error.stack ?? error.message) : String(error))}`,
-  );
-  process.exitCode = 2;
-}
+run(process.argv.slice(2), output).then(
+  (code) => {
+    process.exitCode = code;
+  },
+  (error: unknown) => {
+    output.progress('');
+    const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    output.complain(`A fault of Lacuna itself: ${escapeText(what)}`);
+    process.exitCode = 2;
+  },
+);

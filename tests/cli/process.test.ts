@@ -1,6 +1,7 @@
 /** The command line as a process of its own, built as it is shipped. */
 import { execFileSync, spawn, spawnSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { createFolder, readScenario } from './terminal.ts';
@@ -72,7 +73,31 @@ describe('the process', () => {
     expect(code).toBe(1);
   }, 30_000);
 
-  test('it draws both kinds from its one file', () => {
+  test('what is loaded later finds the program that runs, and does not run it again', () => {
+    const { status, stderr } = lacuna(['draw', floor, '--out', 'none/plan.svg']);
+    expect(status).toBe(2);
+    expect(stderr.match(/is no folder/g)).toHaveLength(1);
+  });
+
+  test('without compiled code, or with that of another version, it compiles and runs', () => {
+    const folder = file('built');
+    cpSync(dirname(program), folder, { recursive: true });
+    for (const prepare of [
+      () => rmSync(`${folder}/program.cache`),
+      () => writeFileSync(`${folder}/program.cache`, 'of another version'),
+    ]) {
+      prepare();
+      const { status, stdout, stderr } = spawnSync(
+        process.execPath,
+        [`${folder}/lacuna.js`, 'check', floor, '--json'],
+        { encoding: 'utf8' },
+      );
+      expect([status, stderr]).toEqual([1, '']);
+      expect(JSON.parse(stdout).workplacesMet).toEqual([2, 5]);
+    }
+  });
+
+  test('it draws both kinds', () => {
     for (const name of ['plan.svg', 'plan.png']) {
       const path = file(name);
       expect(lacuna(['draw', floor, '--out', path])).toEqual({ status: 0, stdout: '', stderr: '' });

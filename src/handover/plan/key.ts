@@ -8,7 +8,7 @@ import { element, formatNumber, measureText, pathOf, type Spot, textAt } from '.
 import { formatArea } from './words.ts';
 
 const SIZE = 2.3;
-export const KEY_LINE = 5;
+const KEY_LINE = 5;
 const SWATCH = { width: 6, height: 3 } as const;
 const GAP = 5;
 
