@@ -2,11 +2,10 @@
 import type { Floor, Workplace } from '../../floor/index.ts';
 import type { Box } from '../../geometry/polygon.ts';
 import { computeBox, overlaps } from '../../geometry/polygon.ts';
-import type { Lens } from '../../sight/index.ts';
-import { compileScene, createSurroundings } from '../../sight/index.ts';
+import type { Lens, Scene } from '../../sight/index.ts';
+import { compileScene, createSurroundings, withDetectorsOf } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import { sampleWorkplace, seesSamples } from '../samples.ts';
-import { createServing } from '../serving.ts';
 import { judgeWorkplace } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameOf } from './context.ts';
@@ -98,10 +97,9 @@ function listAssumptions(floor: Floor): Assumption[] {
  * changed piece or lens comes near keeps its verdict.
  */
 function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
-  const scene = compileScene(floor);
+  const scene = changeHeights(coverage.scene, floor);
   const surroundings = createSurroundings(scene);
-  const serving = createServing(floor, scene.lenses, coverage.grid);
-  const variant: Coverage = { ...coverage, floor, scene, serving, samples: [...coverage.samples] };
+  const variant: Coverage = { ...coverage, floor, scene, samples: [...coverage.samples] };
   const moved = [...floor.detectors.keys()].filter(
     (index) => scene.lenses[index]!.h !== coverage.scene.lenses[index]!.h,
   );
@@ -120,6 +118,20 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
     variant.samples[index] = fresh;
     return judgeWorkplace(variant, index, surroundings).met;
   });
+}
+
+/** The scene with other ceilings or tops: outlines stay, so most of it is kept. */
+function changeHeights(scene: Scene, floor: Floor): Scene {
+  const before = scene.floor;
+  // The head of a passage that leaves it out follows the ceilings.
+  const passages = floor.openings.some((opening) => opening.kind === 'passage' && opening.head === undefined);
+  if (floor.rooms !== before.rooms) return passages ? compileScene(floor) : withDetectorsOf(scene, floor);
+  const tops = new Map<number, number>();
+  floor.furniture.forEach((piece, index) => {
+    if (piece !== before.furniture[index]) tops.set(floor.rooms.length + index, piece.top);
+  });
+  const top = scene.occluders.top.map((each, k) => tops.get(scene.occluders.blocker[k]!) ?? each);
+  return { ...scene, floor, occluders: { ...scene.occluders, top } };
 }
 
 /** The box that holds every line from a lens to a workplace. */
