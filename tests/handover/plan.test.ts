@@ -69,6 +69,12 @@ describe('drawPlan', () => {
     expect(svg).toContain('>W1 21.7 %<');
   });
 
+  test('a floor without anything on it is still a sheet', () => {
+    const empty: FloorFile = { format: 'lacuna/1', name: '', rooms: [], types: [], detectors: [] };
+    for (const show of ['blind', 'count'] as const)
+      expect(draw(empty, { ...SEATED, show }).svg).not.toMatch(/NaN|Infinity/);
+  });
+
   test('names are text, whatever is in them', async () => {
     const name = '</text><script>alert(1)</script>&amp;"\'\u0000\u001b[31m\u202e]]>\ud800';
     const plan = draw(

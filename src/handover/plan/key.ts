@@ -5,6 +5,7 @@ import { drawDetector } from './detectors-layer.ts';
 import { HEADING_STEPS, type Show, type Texture } from './field-layer.ts';
 import { AMOUNTS, COLOUR, DASH, HATCH, LINE, toneOf } from './paper.ts';
 import { element, formatNumber, measureText, pathOf, type Spot, textAt } from './svg.ts';
+import { highestCeiling } from './things-layer.ts';
 import { formatArea } from './words.ts';
 
 const SIZE = 2.3;
@@ -114,7 +115,7 @@ export function writeMarkKey(
   );
   const shown =
     tops.length > 5 ? [0, 0.25, 0.5, 0.75, 1].map((part) => tops[Math.round(part * (tops.length - 1))] ?? 0) : tops;
-  const ceiling = Math.max(...floor.rooms.map((room) => room.ceiling));
+  const ceiling = highestCeiling(floor);
   return layEntries(
     [
       ...has(mains.size > 0, { width: 3.8, draw: mark(true, 'new'), label: 'main detector' }),

@@ -4,7 +4,7 @@
  */
 import type { CheckResult, Coverage } from '../../core/coverage/index.ts';
 import { type Floor, findRoomAt, type Room } from '../../core/floor/index.ts';
-import { computeBox, computeSignedArea } from '../../core/geometry/polygon.ts';
+import { type Box, computeBox, computeSignedArea } from '../../core/geometry/polygon.ts';
 import { drawDetectors, drawMasks, drawRanges, type Ranges } from './detectors-layer.ts';
 import { drawField, type Show } from './field-layer.ts';
 import { createFrame, type Frame } from './frame.ts';
@@ -68,7 +68,7 @@ const FOOT_HEIGHT = 14;
 /** Draws the plan of a floor. `coverage` and `result` must be of the same floor. */
 export function drawPlan(coverage: Coverage, result: CheckResult, options: PlanOptions): Plan {
   const { floor } = coverage;
-  const box = computeBox(floor.rooms.flatMap((room) => room.outline));
+  const box = boxOfRooms(floor);
   const [left, right] = [box.minX - WALL_BAND, box.maxX + WALL_BAND];
   const [bottom, top] = [box.minY - WALL_BAND, box.maxY + WALL_BAND];
   const scale = options.scale ?? chooseScale(Math.max(right - left, top - bottom));
@@ -134,6 +134,12 @@ export function drawPlan(coverage: Coverage, result: CheckResult, options: PlanO
   return { svg: `${svg}\n`, widthMm: width, heightMm: height, scale };
 }
 
+/** The box around all rooms; of a floor without rooms one of a metre. */
+function boxOfRooms(floor: Floor): Box {
+  if (floor.rooms.length === 0) return { minX: 0, minY: 0, maxX: 1, maxY: 1 };
+  return computeBox(floor.rooms.flatMap((room) => room.outline));
+}
+
 /** 1:50 for what then fits a metre of paper by far, 1:200 for what would not at 1:100. */
 function chooseScale(longestM: number): number {
   if (longestM <= 18) return 50;
@@ -176,7 +182,7 @@ function drawFloor(coverage: Coverage, result: CheckResult, options: PlanOptions
 
 /** Where the floor lies on the sheet, with a little around it: ranges end there. */
 function drawSheetArea(floor: Floor, frame: Frame): string {
-  const box = computeBox(floor.rooms.flatMap((room) => room.outline));
+  const box = boxOfRooms(floor);
   const upperLeft = frame.toSpot([box.minX - WALL_BAND, box.maxY + WALL_BAND]);
   const lowerRight = frame.toSpot([box.maxX + WALL_BAND, box.minY - WALL_BAND]);
   const rim = 1.5;

@@ -308,5 +308,10 @@ function ceilingOver(floor: Floor, piece: Furniture): number {
     ([sx, sy], [px, py]) => [sx + px / piece.outline.length, sy + py / piece.outline.length],
     [0, 0],
   );
-  return findRoomAt(floor.rooms, [x, y])?.ceiling ?? Math.max(...floor.rooms.map((room) => room.ceiling));
+  return findRoomAt(floor.rooms, [x, y])?.ceiling ?? highestCeiling(floor);
+}
+
+/** Metres; of a floor without rooms 3. */
+export function highestCeiling(floor: Floor): number {
+  return floor.rooms.length === 0 ? 3 : Math.max(...floor.rooms.map((room) => room.ceiling));
 }
