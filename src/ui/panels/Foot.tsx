@@ -39,7 +39,6 @@ export function Foot() {
               className="word"
               aria-pressed={tool === each}
               aria-keyshortcuts={key}
-              aria-label={`${word.join('')}, key ${key}`}
               onClick={(event) => {
                 setTool(store, each);
                 if (event.detail > 0) focusPage();

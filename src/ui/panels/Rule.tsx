@@ -5,6 +5,7 @@ import { select, setPlane } from '../../editor/view.ts';
 import { mixColours, PALETTES } from '../tokens.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
+import { count } from './format.ts';
 import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
 import { useSize } from './use-size.ts';
 
@@ -115,11 +116,7 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
       style={style}
       data-mark={mark.key}
       aria-pressed={current}
-      aria-label={
-        mark.what === 'plane'
-          ? `${mark.word} plane, ${mark.height.toFixed(2)} m`
-          : `${mark.ids.length} ${mark.word}, top ${mark.height.toFixed(2)} m`
-      }
+      aria-label={`${mark.word} ${mark.height.toFixed(2)} m, ${mark.what === 'plane' ? 'plane' : `top of ${count(mark.ids.length, 'piece')}`}`}
       onKeyDown={onKeyDown}
       onClick={(event) => {
         if (mark.what === 'plane') setPlane(store, mark.plane);
