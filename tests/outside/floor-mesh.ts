@@ -13,7 +13,15 @@ export interface FloorMesh {
 }
 
 /** Walls have no top; no lens hangs as high as this, metres. */
-const WALL_TOP = 12;
+export const WALL_TOP = 12;
+
+/** An upright rectangle over the plan segment a–b, closed from `low` to `high`. */
+export interface Panel {
+  readonly a: Point;
+  readonly b: Point;
+  readonly low: number;
+  readonly high: number;
+}
 
 /** Builds walls as tall panels cut by open openings, furniture and luminaires as closed prisms. */
 export function buildMesh(floor: Floor, doors: Doors): FloorMesh {
@@ -21,13 +29,13 @@ export function buildMesh(floor: Floor, doors: Doors): FloorMesh {
   const positions: number[] = [];
   const index: number[] = [];
   const put = (x: number, y: number, z: number): number => positions.push(x - origin[0], y - origin[1], z) / 3 - 1;
-  const panel = (a: Point, b: Point, low: number, high: number) => {
+  const panel = ({ a, b, low, high }: Panel) => {
     const [p, q, r, s] = [put(...a, low), put(...b, low), put(...b, high), put(...a, high)];
     index.push(p, q, r, p, r, s);
   };
   const prism = (outline: readonly Point[], base: number, top: number) => {
     outline.forEach((a, k) => {
-      panel(a, outline[(k + 1) % outline.length]!, base, top);
+      panel({ a, b: outline[(k + 1) % outline.length]!, low: base, high: top });
     });
     const cap = earcut(outline.flat());
     for (const z of [base, top]) {
@@ -35,27 +43,23 @@ export function buildMesh(floor: Floor, doors: Doors): FloorMesh {
       index.push(...cap.map((corner) => corners[corner]!));
     }
   };
-  const openings = floor.openings.filter((opening) => isOpen(opening, doors));
-  for (const room of floor.rooms) {
-    for (const ring of [room.outline, ...room.holes]) {
-      ring.forEach((a, k) => {
-        addWall(floor, a, ring[(k + 1) % ring.length]!, openings, panel);
-      });
-    }
-  }
+  for (const each of listPanels(floor, doors)) panel(each);
   for (const { outline, base, top } of floor.furniture) prism(outline, base, top);
   for (const { at, size, turn, base, top } of floor.luminaires) prism(turnedBox(at, size, turn), base, top);
   return { positions: Float32Array.from(positions), index: Uint32Array.from(index), origin };
 }
 
+/** What is left of all walls when their open openings are cut out. */
+export function listPanels(floor: Floor, doors: Doors): Panel[] {
+  const openings = floor.openings.filter((opening) => isOpen(opening, doors));
+  const rings = floor.rooms.flatMap((room) => [room.outline, ...room.holes]);
+  return rings.flatMap((ring) =>
+    ring.flatMap((a, k) => [...cutWall(floor, a, ring[(k + 1) % ring.length]!, openings)]),
+  );
+}
+
 /** What is left of a wall from a to b: between neighbouring borders of openings it is closed but for their heights. */
-function addWall(
-  floor: Floor,
-  a: Point,
-  b: Point,
-  openings: readonly Opening[],
-  panel: (a: Point, b: Point, low: number, high: number) => void,
-): void {
+function* cutWall(floor: Floor, a: Point, b: Point, openings: readonly Opening[]): Generator<Panel> {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   const length = Math.hypot(dx, dy);
   const at = (t: number): Point => [a[0] + t * dx, a[1] + t * dy];
@@ -88,12 +92,12 @@ function addWall(
     const heights = [0, WALL_TOP, ...gaps.flatMap(({ sill, head }) => [sill, Math.min(head, WALL_TOP)])].sort(
       (p, q) => p - q,
     );
-    heights.slice(1).forEach((high, k) => {
+    for (const [k, high] of heights.slice(1).entries()) {
       const low = heights[k]!;
       const middle = (low + high) / 2;
       const isGap = gaps.some(({ sill, head }) => middle > sill && middle < head);
-      if (high > low && !isGap) panel(at(from), at(to), low, high);
-    });
+      if (high > low && !isGap) yield { a: at(from), b: at(to), low, high };
+    }
   }
 }
 
