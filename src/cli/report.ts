@@ -20,7 +20,10 @@ export function writeReport(floor: Floor, result: CheckResult, style: ReportStyl
   const bold = (text: string) => (style.colour ? `\u001b[1m${text}\u001b[22m` : text);
   const nameOf = createNames(floor);
   const headline = writeHeadline(floor, result).map(escapeText).join(' ');
-  const lines = [bold(escapeText(result.floor)), ...wrapText(headline, style.width).map(bold)];
+  const lines = [
+    bold(escapeText(result.floor)),
+    ...wrapText(headline, style.width).map((line) => bold(line.replaceAll('\u00a0', ' '))),
+  ];
   const section = (title: string, columns: readonly Column[], rows: readonly (readonly string[])[]): void => {
     if (rows.length > 0) lines.push('', bold(title), ...formatTable(columns, rows));
   };

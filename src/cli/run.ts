@@ -50,7 +50,7 @@ function writeHelp(): string {
 
 ${verbs.join('\n')}
 
-  lacuna VERB --help says more. A floor is a file in the format lacuna/1.
+  lacuna VERB --help says more. A floor is a file in the format lacuna/1, or - for standard input.
   Ends with 0: done, and every need is met; 1: a need is not met; 2: unusable input or words.
 `;
 }

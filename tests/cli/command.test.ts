@@ -1,9 +1,12 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, truncateSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { PNG } from 'pngjs';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { LIMITS } from '../../src/core/floor/index.ts';
 import { createFolder, lacuna, readScenario } from './terminal.ts';
+
+// Generous: a busy machine is no fault.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 const file = createFolder();
 const floor = () => file('floor.json', readScenario('a'));

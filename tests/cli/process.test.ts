@@ -3,8 +3,11 @@ import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test, vi } from 'vitest';
 import { createFolder, readScenario } from './terminal.ts';
+
+// Generous: a busy machine is no fault.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const program = `${top}/dist/cli/lacuna.js`;
@@ -19,7 +22,7 @@ beforeAll(() => {
     env: { ...env, NODE_ENV: 'production' },
     stdio: 'inherit',
   });
-}, 60_000);
+});
 
 const lacuna = (words: readonly string[], input = '') => {
   const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], {
@@ -71,7 +74,7 @@ describe('the process', () => {
     const code = await new Promise((resolve) => child.on('close', resolve));
     expect(err).toBe('');
     expect(code).toBe(1);
-  }, 30_000);
+  });
 
   test('what is loaded later finds the program that runs, and does not run it again', () => {
     const { status, stderr } = lacuna(['draw', floor, '--out', 'none/plan.svg']);
@@ -103,5 +106,5 @@ describe('the process', () => {
       expect(lacuna(['draw', floor, '--out', path])).toEqual({ status: 0, stdout: '', stderr: '' });
       expect(readFileSync(path).subarray(0, 4).toString('latin1')).toBe(name.endsWith('.svg') ? '<svg' : '\u0089PNG');
     }
-  }, 30_000);
+  });
 });

@@ -1,8 +1,11 @@
 /** Two invented scenarios whose results were derived by hand must come out of the command line. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import type { CheckResult } from '../../src/core/coverage/index.ts';
 import type { FloorFile } from '../../src/core/floor/index.ts';
 import { type Changeable, createFolder, lacuna, readScenario } from './terminal.ts';
+
+// Generous: a busy machine is no fault.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 const file = createFolder();
 

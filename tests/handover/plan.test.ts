@@ -1,10 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { PNG } from 'pngjs';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { rasterise } from '../../src/cli/raster.ts';
 import { createCoverage, judgeCoverage } from '../../src/core/coverage/index.ts';
 import { type DetectorId, type FloorFile, formatFault, validateFloor } from '../../src/core/floor/index.ts';
 import { drawPlan, type Plan, type PlanOptions } from '../../src/handover/plan/plan.ts';
+
+// Generous: a busy machine is no fault.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 const SEATED: PlanOptions = { plane: 'seated', show: 'blind', ranges: [] };
 

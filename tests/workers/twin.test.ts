@@ -6,11 +6,14 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import { build } from 'vite';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { type Floor, parseFloor } from '../../src/core/floor/index.ts';
 import { createPool, JobFailed, JobSuperseded, type Pool } from '../../src/workers/pool.ts';
 import type { Reply } from '../../src/workers/protocol.ts';
 import { createTwin } from '../../src/workers/twin.ts';
+
+// Generous: a busy machine is no fault.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
 
 let folder: string;
 let threads: Pool;
@@ -40,7 +43,7 @@ beforeAll(async () => {
     worker.on('error', (error) => onDeath(error.message));
     return { post: (request) => worker.postMessage(request), end: () => void worker.terminate() };
   });
-}, 60_000);
+});
 
 afterAll(async () => {
   threads.close();

@@ -105,7 +105,8 @@ export function measureText(text: string, style: Pick<TextStyle, 'size' | 'font'
   let width = 0;
   for (const letter of cleanText(text)) {
     const code = letter.codePointAt(0) ?? 0;
-    width += ADVANCES[code - 32] ?? (code >= 0x1100 && !RIGHT_TO_LEFT.test(letter) ? 1 : 0.58);
+    width +=
+      ADVANCES[letter === '\u00a0' ? 0 : code - 32] ?? (code >= 0x1100 && !RIGHT_TO_LEFT.test(letter) ? 1 : 0.58);
   }
   return width * style.size * (style.font === 'reading' ? WIDER.reading : 1) * (style.bold === true ? WIDER.bold : 1);
 }

@@ -3,7 +3,8 @@ import type { Floor } from '../../core/floor/index.ts';
 
 /**
  * The verdict on a floor in up to three sentences: workplaces met of how many, how long entrances stay dark, then the
- * square metres. Names stand in it as they are in the file: whoever shows it escapes it.
+ * square metres. A number and its unit are held together by a no-break space. Names stand in it as they are in the file:
+ * whoever shows it escapes it.
  */
 export function writeHeadline(floor: Floor, result: CheckResult): readonly string[] {
   return [writeWorkplaces(result.workplacesMet), writeEntrances(floor, result.entrances), writeBlind(result)].filter(
@@ -28,7 +29,7 @@ function writeEntrances(floor: Floor, entrances: readonly EntranceResult[]): str
   // Steps of 0.05 m: what is less is seen where it starts.
   const late = entrances.find((each) => each.firstSeenM === worst);
   if (worst < 0.005 || late === undefined) return 'At every entrance people are seen at once.';
-  return `The darkest entrance is ${nameEntrance(floor, late)}: people are seen after ${worst.toFixed(2)} m.`;
+  return `The darkest entrance is ${nameEntrance(floor, late)}: people are seen after ${worst.toFixed(2)}\u00a0m.`;
 }
 
 function nameEntrance(floor: Floor, entrance: EntranceResult): string {
@@ -41,7 +42,7 @@ function writeBlind({ planes: { seated, walking } }: CheckResult): string {
   if (seated.areaM2 === 0 && walking.areaM2 === 0) return '';
   const blindSeated = formatArea(seated.areaM2 - seated.seenM2);
   const blindWalking = formatArea(walking.areaM2 - walking.seenM2);
-  return `${blindSeated} m² is blind to seated people, ${blindWalking} m² to walking people.`;
+  return `${blindSeated}\u00a0m² is blind to seated people, ${blindWalking}\u00a0m² to walking people.`;
 }
 
 /** One decimal; a little is not nothing. */
