@@ -61,7 +61,7 @@ test('names are text: markup does nothing, and their direction stays their own',
     alerts += 1;
     void dialog.dismiss();
   });
-  const detectors = file.detectors?.map((each, i) => (i === 0 ? { ...each, name } : each));
+  const detectors = file.detectors?.map((each, i) => (i === 0 ? { ...each, name: `${name} hung` } : each));
   const hostile = {
     ...file,
     name,
@@ -73,10 +73,10 @@ test('names are text: markup does nothing, and their direction stays their own',
   await waitForFindings(page);
   await page.locator('[data-region="page"]').focus();
   await page.keyboard.press('Control+k');
-  await page.getByRole('combobox').fill('evil');
-  await eventually(() => page.locator('.hit bdi').first().textContent()).toBe(name);
+  await page.getByRole('combobox').fill('evil hung');
+  await eventually(() => page.locator('.hit bdi').first().textContent()).toBe(`${name} hung`);
   await page.keyboard.press('Enter');
-  await eventually(() => page.locator('.note-title').first().textContent()).toBe(name);
+  await eventually(() => page.locator('.note-title').first().textContent()).toBe(`${name} hung`);
   expect(await page.locator('img').count()).toBe(0);
   expect(
     await page

@@ -17,9 +17,18 @@ export interface OpenApp {
   readonly complaints: readonly string[];
 }
 
+/** The matchers that are asked again and again. */
+interface Eventually {
+  readonly not: Eventually;
+  toBe(expected: unknown): Promise<void>;
+  toContain(expected: string): Promise<void>;
+  toMatch(expected: RegExp): Promise<void>;
+  toBeGreaterThan(expected: number): Promise<void>;
+}
+
 /** Asks again until the answer is as expected: a loaded machine draws and checks slowly. */
-export function eventually<Value>(read: () => Value | Promise<Value>) {
-  return expect.poll(read, { timeout: 10_000 });
+export function eventually<Value>(read: () => Value | Promise<Value>): Eventually {
+  return expect.poll(read, { timeout: 10_000 }) as Eventually;
 }
 
 /** Starts a browser for the tests of a file and returns the way to open the app in a window of its own. */
