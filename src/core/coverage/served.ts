@@ -57,8 +57,26 @@ function cutLayer(layer: Layer | null, area: Raster): ServedLayer | null {
   return served;
 }
 
+/** Does one layer say all that another does? Walking at it is seen over a part of what is seen walking past. */
+function holdsLayer(a: ServedLayer, b: ServedLayer): boolean {
+  if (a.masked || b.masked) return false;
+  const dw = b.seen.w0 - a.seen.w0;
+  const dj = b.seen.j0 - a.seen.j0;
+  if (dw < 0 || dj < 0 || dw + b.seen.words > a.seen.words || dj + b.seen.rows > a.seen.rows) return false;
+  for (let r = 0; r < b.seen.rows; r++) {
+    const from = (r + dj) * a.seen.words + dw;
+    const row = r * b.seen.words;
+    for (let w = 0; w < b.seen.words; w++) {
+      if ((b.seen.bits[row + w]! & ~a.seen.bits[from + w]!) !== 0) return false;
+      if ((b.hidden.bits[row + w]! & ~a.hidden.bits[from + w]!) !== 0) return false;
+    }
+  }
+  return true;
+}
+
 /** What either of two layers of one lens says, in a window that holds both. */
 function joinLayers(a: ServedLayer, b: ServedLayer): ServedLayer {
+  if (holdsLayer(a, b)) return a;
   const w0 = Math.min(a.seen.w0, b.seen.w0);
   const j0 = Math.min(a.seen.j0, b.seen.j0);
   const words = Math.max(a.seen.w0 + a.seen.words, b.seen.w0 + b.seen.words) - w0;

@@ -1,5 +1,5 @@
 import { type Floor, type FloorFile, floorSchema } from './schema.ts';
-import { type ObjectShape, readShape, type Shape } from './shape.ts';
+import { holdsObjects, type ObjectShape, readShape, type Shape } from './shape.ts';
 
 /** What each object and list of a file was resolved to. */
 const resolved = new WeakMap<object, unknown>();
@@ -11,8 +11,8 @@ const emptyList: readonly unknown[] = Object.freeze([]);
  * Fills in the defaults of a floor file. What the file holds is trusted: read it with `parseFloor` first.
  *
  * The same object or list of the file gives the same object of the floor, and lists whose members are all the same
- * give the same list, so that identity tells what an edit has changed. Keys stand in the order of the format, whatever
- * the order in the file. The floor is frozen but for what it shares with the file (outlines, notes).
+ * give the same list, so that identity tells what an edit has changed. The floor is frozen but for what it shares with
+ * the file (outlines, notes).
  */
 export function resolveFloor(file: FloorFile): Floor {
   return resolveValue(file, readShape(floorSchema)) as Floor;
@@ -37,12 +37,11 @@ function resolveValue(value: unknown, shape: Shape): unknown {
 function resolveObject(file: Readonly<Record<string, unknown>>, shape: ObjectShape): unknown {
   const known = resolved.get(file);
   if (known !== undefined) return known;
-  const out: Record<string, unknown> = {};
-  for (const { key, shape: inner, preset } of shape.members) {
-    // Not `??`: null is a value where the format allows it.
-    const value = file[key] === undefined ? preset : file[key];
-    if (value !== undefined) out[key] = resolveValue(value, inner);
-  }
+  const { presets, nests } = shape;
+  const out: Record<string, unknown> = { ...presets, ...file };
+  // A key may be there without a value, and then counts as left out.
+  for (const key in presets) if (out[key] === undefined) out[key] = presets[key];
+  for (const { key, shape: inner } of nests) if (out[key] !== undefined) out[key] = resolveValue(out[key], inner);
   resolved.set(file, Object.freeze(out));
   return out;
 }
@@ -58,10 +57,6 @@ function resolveList(file: readonly unknown[], item: Shape): readonly unknown[] 
   else listsByFirst.set(first, Object.freeze(out));
   resolved.set(file, out);
   return out;
-}
-
-function holdsObjects(shape: Shape): boolean {
-  return shape.kind === 'object' || (shape.kind === 'choice' && shape.options.some(holdsObjects));
 }
 
 function isMeant(value: unknown, shape: ObjectShape): boolean {

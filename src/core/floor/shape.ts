@@ -29,12 +29,18 @@ export interface ListShape {
 export interface TupleShape {
   readonly kind: 'tuple';
   readonly items: readonly Shape[];
+  /** The shape of all items, when they are numbers within the same bounds, both included: a point. */
+  readonly each: NumberShape | undefined;
 }
 
 export interface ObjectShape {
   readonly kind: 'object';
   readonly members: readonly Member[];
   readonly byKey: ReadonlyMap<string, Member>;
+  /** The keys with a preset, and their presets. */
+  readonly presets: Readonly<Record<string, unknown>>;
+  /** The members that hold objects, which may leave keys out in their turn. */
+  readonly nests: readonly Member[];
 }
 
 export interface NumberShape {
@@ -77,7 +83,7 @@ function buildShape(schema: z.core.$ZodType): Shape {
       return { kind: 'list', item: readShape(def.element), least, most };
     }
     case 'tuple':
-      return { kind: 'tuple', items: def.items.map(readShape) };
+      return buildTuple(def.items.map(readShape));
     case 'union':
       return { kind: 'choice', options: def.options.map(readShape) };
     case 'number':
@@ -109,7 +115,32 @@ function buildObject(declared: Readonly<Record<string, z.core.$ZodType>>): Objec
       return { key, shape: readShape(def.innerType), required: false, preset: Object.freeze(def.defaultValue) };
     return { key, shape: readShape(schema), required: true, preset: undefined };
   });
-  return { kind: 'object', members, byKey: new Map(members.map((member) => [member.key, member])) };
+  return {
+    kind: 'object',
+    members,
+    byKey: new Map(members.map((member) => [member.key, member])),
+    presets: Object.fromEntries(
+      members.filter(({ preset }) => preset !== undefined).map(({ key, preset }) => [key, preset]),
+    ),
+    nests: members.filter(({ shape }) => holdsObjects(shape)),
+  };
+}
+
+/** Whether a shape has declared objects in it. */
+export function holdsObjects(shape: Shape): boolean {
+  if (shape.kind === 'list') return holdsObjects(shape.item);
+  return shape.kind === 'object' || (shape.kind === 'choice' && shape.options.some(holdsObjects));
+}
+
+function buildTuple(items: readonly Shape[]): TupleShape {
+  const [first] = items;
+  const isPoint =
+    first?.kind === 'number' &&
+    !first.whole &&
+    !first.aboveMin &&
+    !first.belowMax &&
+    items.every((item) => item === first);
+  return { kind: 'tuple', items, each: isPoint ? first : undefined };
 }
 
 type Checks = readonly z.core.$ZodCheck<never>[] | undefined;

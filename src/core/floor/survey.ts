@@ -38,8 +38,11 @@ export function surveyValue(value: unknown, faults: FaultList): number {
   };
   const surveyList = (list: readonly unknown[], depth: number): void => {
     for (let i = 0; i < list.length; i++) {
+      const each = list[i];
+      // Most of a file is coordinates: they pass here, without a call.
+      if (typeof each === 'number' && each > -Infinity && each < Infinity) continue;
       steps[depth] = i;
-      survey(list[i], depth + 1);
+      survey(each, depth + 1);
       if (faults.isFull) return;
     }
   };

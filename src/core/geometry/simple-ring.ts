@@ -15,8 +15,13 @@ export function findNearCorners(ring: PlanRing, distance: number): RingPair | un
   const count = ring.length;
   if (count <= FEW) {
     for (let i = 0; i < count; i++) {
+      const a = ring[i]!;
       for (let j = i + 1; j < count; j++) {
-        if (isNearer(ring[i] as PlanPoint, ring[j] as PlanPoint, distance)) return [i, j];
+        const b = ring[j]!;
+        // Most corners are apart along one axis already.
+        if (b[0] - a[0] >= distance || a[0] - b[0] >= distance || b[1] - a[1] >= distance || a[1] - b[1] >= distance)
+          continue;
+        if (isNearer(a, b, distance)) return [i, j];
       }
     }
     return undefined;
@@ -46,7 +51,32 @@ function isNearer(a: PlanPoint, b: PlanPoint, distance: number): boolean {
  * that keeps the edges under the sweep line in their order and compares neighbours only.
  */
 export function findCrossing(ring: PlanRing): RingPair | undefined {
-  return ring.length <= FEW ? findCrossingByPairs(ring) : findCrossingBySweep(ring);
+  if (ring.length > FEW) return findCrossingBySweep(ring);
+  return isConvex(ring) ? undefined : findCrossingByPairs(ring);
+}
+
+/** Whether a ring turns one way at every corner, and once round in all: most outlines do, and such a one is simple. */
+function isConvex(ring: PlanRing): boolean {
+  const count = ring.length;
+  let a = ring[count - 2]!;
+  let b = ring[count - 1]!;
+  let turn = 0;
+  let reversals = 0;
+  let way = Math.sign(b[0] - a[0]);
+  for (let i = 0; i < count; i++) {
+    const c = ring[i]!;
+    const side = orient(a, b, c);
+    if (side === 0 || (side > 0 ? -1 : 1) === turn) return false;
+    turn = side > 0 ? 1 : -1;
+    const next = Math.sign(c[0] - b[0]);
+    if (next !== 0) {
+      if (way !== 0 && next !== way) reversals++;
+      way = next;
+    }
+    a = b;
+    b = c;
+  }
+  return reversals <= 2;
 }
 
 /** The plain comparison of every edge with every other: what the sweep must agree with. */

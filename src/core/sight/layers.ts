@@ -6,6 +6,7 @@ import { extentAt, outerRadius } from './range.ts';
 import type { Lattice, Raster } from './raster.ts';
 import { copyInto, createRasterOver } from './raster.ts';
 import type { Lens, Scene } from './scene.ts';
+import { WHEN_STATED } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
 import { castFull, castPart, gather } from './shadows.ts';
 
@@ -23,9 +24,12 @@ export interface LayerPlanes {
   readonly walking: number;
 }
 
-export type DetectorLayers = { readonly [motion in Motion]: Layer | null };
+export type DetectorLayers = { readonly [motion in Motion]: Layer | null } & {
+  /** Is a closed door in sight? Without one, opening every door changes nothing. */
+  readonly doorInSight: boolean;
+};
 
-export const NO_LAYERS: DetectorLayers = { minor: null, tangential: null, radial: null };
+export const NO_LAYERS: DetectorLayers = { minor: null, tangential: null, radial: null, doorInSight: false };
 
 /**
  * Casts the three layers of a lens: small movements at the seated plane, both ways of walking at the walking plane.
@@ -64,10 +68,17 @@ export function castLayers(
   const seated = minor && castPlane(scene, surroundings, lens, clear, planes.seated, seatedReach);
   const walking = walkingReach > 0 ? castPlane(scene, surroundings, lens, clear, planes.walking, walkingReach) : null;
   return {
+    doorInSight: seesClosedDoor(scene, surroundings),
     minor: seated && minor ? finishLayer(lens, seated, inRoom, minor, planes.seated) : null,
     tangential: walking && tangential ? finishLayer(lens, walking, inRoom, tangential, planes.walking) : null,
     radial: walking && radial ? finishLayer(lens, walking, inRoom, radial, planes.walking) : null,
   };
+}
+
+function seesClosedDoor({ occluders }: Scene, { full, fullCount, part, partCount }: Surroundings): boolean {
+  for (let f = 0; f < fullCount; f++) if (occluders.doors[full[f]!] === WHEN_STATED) return true;
+  for (let f = 0; f < partCount; f++) if (occluders.doors[part[f]!] === WHEN_STATED) return true;
+  return false;
 }
 
 function windowAround(lattice: Lattice, lens: Lens, reach: number): Raster {
@@ -91,15 +102,20 @@ function castPlane(
 }
 
 function finishLayer(lens: Lens, clear: Raster, inRoom: Raster, extent: Extent, h: number): Layer {
-  const seen = windowAround(clear.lattice, lens, outerRadius(extent));
-  const inRange: Raster = { ...seen, bits: new Int32Array(seen.bits.length) };
+  const inRange = windowAround(clear.lattice, lens, outerRadius(extent));
   copyInto(inRange, inRoom);
   keepExtent(inRange, lens.x, lens.y, extent, lens.turn);
-  copyInto(seen, clear);
   const masked = lens.masks.length > 0 ? castLensMasks(lens, inRange, h) : null;
-  for (let k = 0; k < seen.bits.length; k++) {
-    const open = masked ? inRange.bits[k]! & ~masked.bits[k]! : inRange.bits[k]!;
-    seen.bits[k] = seen.bits[k]! & open;
+  // The clear window is at least as wide as this one.
+  const seen: Raster = { ...inRange, bits: inRange.bits.slice() };
+  const { words, rows } = seen;
+  for (let r = 0; r < rows; r++) {
+    const row = r * words;
+    const from = (inRange.j0 + r - clear.j0) * clear.words + inRange.w0 - clear.w0;
+    for (let w = 0; w < words; w++) {
+      const bits = seen.bits[row + w]!;
+      if (bits !== 0) seen.bits[row + w] = bits & clear.bits[from + w]! & (masked ? ~masked.bits[row + w]! : -1);
+    }
   }
   return { seen, inRange, masked };
 }
