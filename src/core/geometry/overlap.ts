@@ -15,18 +15,44 @@ export interface Region {
   readonly index: BoxIndex;
 }
 
+/** Edges and index are made when first asked for: most regions are told apart by their boxes. */
 export function createRegion(rings: readonly PlanRing[]): Region {
+  let edges: Float64Array | undefined;
+  let index: BoxIndex | undefined;
+  return {
+    rings,
+    box: computeBox(rings.length === 1 ? rings[0]! : rings.flat()),
+    get edges() {
+      edges ??= listEdges(rings);
+      return edges;
+    },
+    get index() {
+      index ??= indexEdges(this.edges);
+      return index;
+    },
+  };
+}
+
+function listEdges(rings: readonly PlanRing[]): Float64Array {
   const edges = new Float64Array(rings.reduce((sum, ring) => sum + ring.length, 0) * 4);
-  const boxes: Box[] = [];
+  let at = 0;
   for (const ring of rings) {
-    let a = ring[ring.length - 1] as PlanPoint;
+    let a = ring[ring.length - 1]!;
     for (const b of ring) {
-      edges.set([a[0], a[1], b[0], b[1]], boxes.length * 4);
-      boxes.push(computeBox([a, b]));
+      edges.set([a[0], a[1], b[0], b[1]], at);
+      at += 4;
       a = b;
     }
   }
-  return { rings, box: computeBox(rings.flat()), edges, index: createBoxIndex(boxes) };
+  return edges;
+}
+
+function indexEdges(edges: Float64Array): BoxIndex {
+  const boxes = Array.from({ length: edges.length / 4 }, (_, edge): Box => {
+    const [ax, ay, bx, by] = [edges[edge * 4]!, edges[edge * 4 + 1]!, edges[edge * 4 + 2]!, edges[edge * 4 + 3]!];
+    return { minX: Math.min(ax, bx), minY: Math.min(ay, by), maxX: Math.max(ax, bx), maxY: Math.max(ay, by) };
+  });
+  return createBoxIndex(boxes);
 }
 
 /** Whether a region holds a point, by the half-open even-odd rule over all its rings. */

@@ -39,16 +39,16 @@ describe('the defaults', () => {
 
   test('leave out what has none', () => {
     const floor = resolveFloor(sample());
-    expect(Object.keys(floor.detectors[0] ?? {})).toEqual([
-      'id',
-      'name',
-      'type',
+    expect(Object.keys(floor.detectors[0] ?? {}).sort()).toEqual([
       'at',
-      'turn',
-      'reach',
-      'status',
+      'id',
       'locked',
       'masks',
+      'name',
+      'reach',
+      'status',
+      'turn',
+      'type',
     ]);
     expect(floor.records[0]?.pass).toBe(null);
   });
