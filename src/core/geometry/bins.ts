@@ -18,6 +18,17 @@ export interface Bins {
   readonly serial: Int32Array;
 }
 
+/** Bins a box may stand in on average. */
+const MOST_PER_BOX = 24;
+
+function countEntries(boxes: Float64Array, size: number): number {
+  let entries = 0;
+  for (let k = 0; k < boxes.length; k += 4) {
+    entries += ((boxes[k + 2]! - boxes[k]!) / size + 1) * ((boxes[k + 3]! - boxes[k + 1]!) / size + 1);
+  }
+  return entries;
+}
+
 /** @param boxes min x, min y, max x, max y per item, metres */
 export function createBins(boxes: Float64Array): Bins {
   const count = boxes.length / 4;
@@ -34,7 +45,9 @@ export function createBins(boxes: Float64Array): Bins {
   if (count === 0) {
     x0 = y0 = x1 = y1 = 0;
   }
-  const size = Math.max(2, Math.sqrt(((x1 - x0) * (y1 - y0)) / 40_000), (x1 - x0) / 1_000, (y1 - y0) / 1_000);
+  let size = Math.max(2, Math.sqrt(((x1 - x0) * (y1 - y0)) / 40_000), (x1 - x0) / 1_000, (y1 - y0) / 1_000);
+  // Boxes as large as the floor would fill every bin: coarser bins keep the lists short.
+  while (countEntries(boxes, size) > MOST_PER_BOX * count + 1_000) size *= 2;
   const nx = Math.max(1, Math.ceil((x1 - x0) / size));
   const ny = Math.max(1, Math.ceil((y1 - y0) / size));
   const start = new Int32Array(nx * ny + 1);

@@ -162,13 +162,19 @@ export function clearConvex(
   let bottom = 0;
   let low = py[0]!;
   let high = low;
+  let westmost = px[0]!;
+  let eastmost = westmost;
   for (let v = 1; v < n; v++) {
+    const x = px[v]!;
+    if (x < westmost) westmost = x;
+    else if (x > eastmost) eastmost = x;
     const y = py[v]!;
     if (y < low) {
       low = y;
       bottom = v;
     } else if (y > high) high = y;
   }
+  if (westmost - GROWTH > clip.i1 || eastmost + GROWTH < clip.i0) return;
   let r = Math.max(clip.r0, Math.ceil(low - GROWTH));
   const rEnd = Math.min(clip.r1, Math.floor(high + GROWTH));
   if (r > rEnd) return;
