@@ -3,6 +3,7 @@ import { fileOpen, fileSave } from 'browser-fs-access';
 import { type Fault, LIMITS, parseFloor, serialiseFloor } from '../core/floor/index.ts';
 import { type EditorStore, hasUnsavedChanges, replaceDocument } from '../editor/store.ts';
 import { refuse, say } from '../editor/view.ts';
+import { view } from '../ui/panels/scene-port.ts';
 
 const FILE_TYPE = { description: 'Lacuna floor', mimeTypes: ['application/json'], extensions: ['.json'] } as const;
 
@@ -30,6 +31,7 @@ export function createFiles(store: EditorStore): Files {
     )
       return false;
     replaceDocument(store, parsed.file, name);
+    requestAnimationFrame(() => view()?.fit());
     return true;
   }
 

@@ -1,7 +1,7 @@
 /** The findings in the order they are read: what fails first, then warnings, then notes; the check's own order within a level. */
 import type { CheckResult, Finding, Level } from '../core/coverage/result.ts';
 import type { EditorStore } from './store.ts';
-import { flyTo, select } from './view.ts';
+import { flyTo } from './view.ts';
 
 const ORDER: Readonly<Record<Level, number>> = { fail: 0, warn: 1, note: 2 };
 const sorted = new WeakMap<CheckResult, readonly Finding[]>();
@@ -38,8 +38,7 @@ export function goToFinding(store: EditorStore, index: number): void {
   const finding = listFindings(store.getState().result)[index];
   if (finding === undefined) return;
   // The first thing it is about is the one in hand.
-  select(store, [...finding.about].reverse());
-  store.setState({ finding: index });
+  store.setState({ selection: [...finding.about].reverse(), maskHandle: null, finding: index });
   if (finding.at !== null) flyTo(store, finding.at, finding.about);
 }
 

@@ -16,6 +16,7 @@ export function Dialog({ title, titled = true, className = '', children }: Props
     const before = document.activeElement;
     const element = dialog.current;
     element?.showModal();
+    element?.querySelector<HTMLElement>('[data-first]')?.focus();
     return () => {
       element?.close();
       if (

@@ -19,7 +19,7 @@ export default function FilesDialog() {
   return (
     <Dialog title="Files" className="files-sheet">
       <ul className="choices">
-        <Choice text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
+        <Choice first text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
         <Choice
           text={unsaved ? 'Save the floor, it has changes' : 'Save the floor'}
           keys="Ctrl S"
@@ -48,10 +48,10 @@ export default function FilesDialog() {
   );
 }
 
-function Choice({ text, keys, run }: { text: string; keys?: string; run: () => void }) {
+function Choice({ text, keys, first, run }: { text: string; keys?: string; first?: boolean; run: () => void }) {
   return (
     <li>
-      <button type="button" className="choice" onClick={run}>
+      <button type="button" className="choice" data-first={first} onClick={run}>
         <bdi>{text}</bdi>
         {keys !== undefined && <kbd>{keys}</kbd>}
       </button>

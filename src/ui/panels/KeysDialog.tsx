@@ -16,6 +16,7 @@ export default function KeysDialog() {
     <Dialog title="All keys" className="keys">
       <section
         className="keys-groups"
+        data-first
         aria-label="Keys"
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a long list is scrolled by keys
         tabIndex={0}

@@ -1,7 +1,7 @@
-import { lazy, Suspense } from 'react';
+import { lazy, type RefObject, Suspense, useEffect, useRef } from 'react';
 import type { Floor } from '../../core/floor/index.ts';
 import { findThing } from '../../editor/things.ts';
-import { useEditor } from './context.tsx';
+import { useEditor, useEditorStore } from './context.tsx';
 import { DetectorNote } from './DetectorNote.tsx';
 import { Faults } from './Faults.tsx';
 import { Findings } from './Findings.tsx';
@@ -18,12 +18,32 @@ const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 /** A note about the thing in hand, then the findings: text beside the place. */
 export function Margin() {
   const refusal = useEditor((state) => state.refusal);
+  const margin = useRef<HTMLElement>(null);
+  useNoteInSight(margin);
   return (
-    <aside className="margin" data-region="margin" aria-label="Notes and findings">
+    <aside ref={margin} className="margin" data-region="margin" aria-label="Notes and findings">
       {refusal !== null && <Faults refusal={refusal} />}
       <Note />
       <Findings />
     </aside>
+  );
+}
+
+/** A new thing in hand, and faults, are seen at once: the margin goes back to its top. A finding stepped to keeps its row in sight. */
+function useNoteInSight(margin: RefObject<HTMLElement | null>): void {
+  const store = useEditorStore();
+  useEffect(
+    () =>
+      store.subscribe((state, before) => {
+        const isFaulty = state.refusal !== null && state.refusal !== before.refusal;
+        const isTaken = state.selection !== before.selection && state.finding === before.finding;
+        if (margin.current === null || !(isFaulty || isTaken)) return;
+        margin.current.scrollTop = 0;
+        // Where the margin does not scroll by itself, the window does.
+        if (isFaulty)
+          requestAnimationFrame(() => margin.current?.querySelector('.faults')?.scrollIntoView({ block: 'nearest' }));
+      }),
+    [store, margin],
   );
 }
 

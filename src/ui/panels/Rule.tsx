@@ -9,7 +9,7 @@ import { count } from './format.ts';
 import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
 import { useSize } from './use-size.ts';
 
-/** Clear px above the ceiling and below the floor. */
+/** Clear px above the ceiling and below the floor, at text of 16 px; all of the rule grows with the text. */
 const END = 46;
 /** Marks are targets of this height, or of what room there is. */
 const TARGET = 28;
@@ -22,10 +22,12 @@ export function Rule() {
   const theme = useEditor((state) => state.theme);
   const marks = useMemo(() => listMarks(floor), [floor]);
   const ceiling = ceilingOf(floor);
-  const length = Math.max(0, height - 2 * END);
-  const placeOf = (metres: number): number => END + length * (1 - metres / ceiling);
+  const rem = remOf();
+  const end = END * rem;
+  const length = Math.max(0, height - 2 * end);
+  const placeOf = (metres: number): number => end + length * (1 - metres / ceiling);
   const places = marks.map((mark) => placeOf(mark.height));
-  const gap = Math.min(TARGET, (length + TARGET) / marks.length);
+  const gap = Math.min(TARGET * rem, (length + TARGET * rem) / marks.length);
   const labels = spreadLabels(places, gap);
 
   return (
@@ -42,9 +44,9 @@ export function Rule() {
               </linearGradient>
             </defs>
             <rect
-              x="92.5"
-              y={END}
-              width="9"
+              x={92.5 * rem}
+              y={end}
+              width={9 * rem}
               height={length}
               fill="url(#tone-ramp)"
               stroke="var(--ink)"
@@ -53,8 +55,8 @@ export function Rule() {
             {ticks(ceiling).map((metres) => (
               <line
                 key={metres}
-                x1={metres % 0.5 < 0.05 ? 86 : 89}
-                x2="92"
+                x1={(metres % 0.5 < 0.05 ? 86 : 89) * rem}
+                x2={92 * rem}
                 y1={placeOf(metres)}
                 y2={placeOf(metres)}
                 stroke="var(--ink3)"
@@ -63,7 +65,7 @@ export function Rule() {
             {marks.map((mark, i) => (
               <path
                 key={mark.key}
-                d={`M80 ${labels[i]} L86 ${places[i]} H102`}
+                d={`M${80 * rem} ${labels[i]} L${86 * rem} ${places[i]} H${102 * rem}`}
                 fill="none"
                 stroke="var(--ink)"
                 strokeWidth="1"
@@ -137,6 +139,11 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
       )}
     </button>
   );
+}
+
+/** How much larger than 16 px the text is. */
+function remOf(): number {
+  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
 }
 
 function rampStops(theme: 'light' | 'dark') {
