@@ -107,33 +107,22 @@ export function adoptCoverage(coverage: Coverage, floor: Floor): Coverage {
 export function updateCoverage(coverage: Coverage, next: Floor): Change | null {
   const before = coverage.floor;
   if (before === next) return null;
-  const onlyDetectors = sameBesides(before, next, [
-    'detectors',
-    'workplaces',
-    'name',
-    'notes',
-    'revision',
-    'records',
-    'zones',
-    'sources',
-  ]);
+  // Moving a zone changes the fields only where a group serves it.
+  const aside: readonly (keyof Floor)[] = servesZones(next)
+    ? ['name', 'notes', 'revision', 'records', 'sources', 'workplaces']
+    : ['name', 'notes', 'revision', 'records', 'sources', 'workplaces', 'zones'];
+  const onlyDetectors = sameBesides(before, next, [...aside, 'detectors']);
   const sameDetectors = before.detectors.length === next.detectors.length;
-  const onlyPieces =
-    sameBesides(before, next, [
-      'furniture',
-      'name',
-      'notes',
-      'revision',
-      'records',
-      'zones',
-      'sources',
-      'workplaces',
-    ]) && sameDetectors;
+  const onlyPieces = sameBesides(before, next, [...aside, 'furniture']) && sameDetectors;
   if (!sameDetectors || (!onlyDetectors && !onlyPieces)) {
     Object.assign(coverage, createCoverage(next));
     return wholeChange(coverage.grid);
   }
   return onlyDetectors ? moveDetectors(coverage, next) : movePieces(coverage, next);
+}
+
+function servesZones({ groups, zones }: Floor): boolean {
+  return groups.some((group) => group.serves?.some((id) => zones.some((zone) => zone.id === id)));
 }
 
 function sameBesides(a: Floor, b: Floor, besides: readonly (keyof Floor)[]): boolean {
@@ -167,7 +156,7 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   castDetectors(coverage, touched.values());
   windows.push(...[...touched].flatMap((index) => windowsOf(coverage.served[index]!)));
   const change = refreshAll(coverage, windows);
-  refreshWorkplaces(coverage, before, next, moved, []);
+  refreshWorkplaces(coverage, before, next, moved, [], regroup);
   return change;
 }
 
@@ -193,7 +182,7 @@ function movePieces(coverage: Coverage, next: Floor): Change | null {
   const windows = touched.flatMap((index) => windowsOf(coverage.served[index]!));
   for (const box of boxes) windows.push(windowOver(lattice, box));
   const change = refreshAll(coverage, windows);
-  refreshWorkplaces(coverage, before, next, touched, boxes);
+  refreshWorkplaces(coverage, before, next, touched, boxes, false);
   return change;
 }
 
@@ -331,6 +320,7 @@ function refreshWorkplaces(
   next: Floor,
   moved: readonly number[],
   boxes: readonly Box[],
+  regrouped: boolean,
 ): void {
   const { scene, grid } = coverage;
   const surroundings = createSurroundings(scene);
@@ -344,7 +334,7 @@ function refreshWorkplaces(
       return true;
     }
     if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
-    let touched = near;
+    let touched = near || regrouped;
     for (const detector of near ? next.detectors.keys() : moved) {
       touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector) || touched;
     }
