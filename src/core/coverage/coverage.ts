@@ -136,9 +136,12 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   const moved = [...next.detectors.keys()].filter((index) => next.detectors[index] !== before.detectors[index]);
   coverage.floor = next;
   const lenses = moved.length > 0 ? recompileLenses(coverage, next, moved) : coverage.scene.lenses;
-  // A detector carried into another room, or taken out of use, changes what its group serves.
+  // A detector carried into another room, or taken out of use, changes what its group serves; groups know theirs by
+  // place in the list, and one in no group lends its own its id and name.
   const regroup = moved.some(
     (index) =>
+      next.detectors[index]!.id !== before.detectors[index]!.id ||
+      next.detectors[index]!.name !== before.detectors[index]!.name ||
       lenses[index]!.room !== coverage.scene.lenses[index]!.room ||
       lenses[index]!.removed !== coverage.scene.lenses[index]!.removed,
   );

@@ -133,5 +133,18 @@ export const EDITS: Readonly<Record<string, Edit>> = {
     ...file,
     analysis: { ...file.analysis, headings: random.pick([0.5, 0.75]), crossingAngle: random.pick([20, 45, 60]) },
   }),
+  'rename a detector': (file, random) =>
+    change(file, random, 'detectors', (each) => ({ ...each, name: `Renamed ${serial++}` })),
+  'give a detector another id': (file, random) => {
+    const { id } = random.pick(file.detectors);
+    // Groups name detectors by their ids: only one that is in none can be given another.
+    if ((file.groups ?? []).some((group) => [group.main, ...(group.extensions ?? [])].includes(id))) return file;
+    const fresh = `new-${serial++}`;
+    return { ...file, detectors: file.detectors.map((each) => (each.id === id ? { ...each, id: fresh } : each)) };
+  },
+  'reorder the detectors': (file) => ({ ...file, detectors: [...file.detectors].reverse() }),
+  'reorder the furniture': (file) => ({ ...file, furniture: [...(file.furniture ?? [])].reverse() }),
+  'rename a piece': (file, random) =>
+    change(file, random, 'furniture', (each) => ({ ...each, name: `Renamed ${serial++}` })),
   'rename the floor': (file) => ({ ...file, name: `Floor ${serial++}` }),
 };
