@@ -108,6 +108,11 @@ export function shownFloor(state: Pick<EditorState, 'floor' | 'preview'>): Floor
   return state.preview ?? state.floor;
 }
 
+/** Whether the last complete verdicts are of another floor than the one on screen. */
+export function isResultStale(state: Pick<EditorState, 'floor' | 'preview' | 'resultFor'>): boolean {
+  return state.resultFor !== shownFloor(state);
+}
+
 /** Whether something would be lost when the file were closed now. */
 export function hasUnsavedChanges(state: Pick<EditorState, 'file' | 'savedFile'>): boolean {
   return state.file !== state.savedFile;

@@ -12,6 +12,7 @@ import {
   setReach,
   turnDetector,
 } from '../../editor/recipes.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { SelectField, TextField } from './Fields.tsx';
 import { formatArea, formatChange, formatMetres } from './format.ts';
@@ -31,7 +32,7 @@ interface Props {
 export function DetectorNote({ floor, detector, before }: Props) {
   const store = useEditorStore();
   const result = useEditor((state) => state.result);
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const type = floor.types.find((each) => each.id === detector.type);
   const { id, name } = detector;
   const height = lensHeightOf(detector, floor);

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
 import type { Finding, Level } from '../../core/coverage/result.ts';
 import { filterFindings, goToFinding, listFindings } from '../../editor/findings.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
 import { formatPlace } from './format.ts';
@@ -15,7 +16,7 @@ export function Findings() {
   const store = useEditorStore();
   const findings = useEditor((state) => listFindings(state.result));
   const current = useEditor((state) => state.finding);
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const waiting = useEditor((state) => state.result === null);
   const [filter, setFilter] = useState('');
   const list = useRef<HTMLOListElement>(null);

@@ -1,6 +1,7 @@
 import type { CheckResult } from '../../core/coverage/result.ts';
 import type { Floor, Furniture } from '../../core/floor/index.ts';
 import { setFurnitureBase, setFurnitureKind, setFurnitureTop, setGlass, setName } from '../../editor/recipes.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { useEditor } from './context.tsx';
 import { CheckField, SelectField, TextField } from './Fields.tsx';
 import { formatArea, formatMetres, joinNames } from './format.ts';
@@ -28,7 +29,7 @@ interface Props {
 
 export function FurnitureNote({ floor, piece, before }: Props) {
   const result = useEditor((state) => state.result);
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const { id, name } = piece;
   const hides = result === null ? null : sumHidden(result, id);
   return (

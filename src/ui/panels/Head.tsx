@@ -1,4 +1,4 @@
-import { type Camera, hasUnsavedChanges } from '../../editor/store.ts';
+import { type Camera, hasUnsavedChanges, isResultStale } from '../../editor/store.ts';
 import { setCamera } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
@@ -67,7 +67,7 @@ function Verdict() {
   const coverage = useEditor((state) => state.coverage);
   useEditor((state) => state.coverageVersion);
   const result = useEditor((state) => state.result);
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const empty = useEditor((state) => state.floor.rooms.length === 0);
   if (empty) return <p className="verdict">Nothing is drawn yet.</p>;
   if (coverage === null) return <p className="verdict stale">Reading the floor.</p>;

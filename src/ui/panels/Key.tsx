@@ -1,6 +1,6 @@
 import type { Areas } from '../../core/coverage/index.ts';
 import type { Cause } from '../../core/coverage/result.ts';
-import type { Show } from '../../editor/store.ts';
+import { type Show, shownFloor } from '../../editor/store.ts';
 import { setPlane, setShow } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
@@ -19,7 +19,7 @@ export function Key() {
   const coverage = useEditor((state) => state.coverage);
   useEditor((state) => state.coverageVersion);
   const height = useEditor((state) => {
-    const { analysis } = state.preview ?? state.floor;
+    const { analysis } = shownFloor(state);
     return plane === 'seated' ? analysis.seatedPlane : analysis.walkingPlane;
   });
   const areas = coverage?.areas[plane];

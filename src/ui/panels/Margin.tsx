@@ -1,5 +1,6 @@
 import { lazy, type RefObject, Suspense, useEffect, useRef } from 'react';
 import type { Floor } from '../../core/floor/index.ts';
+import { shownFloor } from '../../editor/store.ts';
 import { findThing } from '../../editor/things.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { DetectorNote } from './DetectorNote.tsx';
@@ -49,7 +50,7 @@ function useNoteInSight(margin: RefObject<HTMLElement | null>): void {
 
 function Note() {
   const probing = useEditor((state) => state.probe !== null);
-  const floor = useEditor((state) => state.preview ?? state.floor);
+  const floor = useEditor(shownFloor);
   const committed = useEditor((state) => state.floor);
   const selection = useEditor((state) => state.selection);
   if (probing) {

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { listFindings } from '../../editor/findings.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { useEditor } from './context.tsx';
 
 interface Props {
@@ -20,7 +21,7 @@ export function NoteHead({ title, aside, about, children }: Props) {
     const first = findings.find((each) => each.about.includes(about));
     return state.finding !== null && first === findings[state.finding] ? undefined : first;
   });
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   return (
     <header className="note-head">
       <h2>

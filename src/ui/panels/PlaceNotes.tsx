@@ -1,6 +1,8 @@
 /** Notes of the things that are edited little: rooms, openings, zones, sources, luminaires, groups. */
+
 import { type Floor, findRoomAt, headOf, type Room, shareOf } from '../../core/floor/index.ts';
 import { setCeiling, setDoorState, setName } from '../../editor/recipes.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { placeOf, type Thing } from '../../editor/things.ts';
 import { useEditor } from './context.tsx';
 import { SelectField, TextField } from './Fields.tsx';
@@ -12,7 +14,7 @@ import { nameOf, nameOfId } from './words.ts';
 
 export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
   const result = useEditor((state) => state.result);
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const shares = result?.rooms.find((each) => each.id === room.id);
   const inside = (at: readonly [number, number]): boolean => findRoomAt(floor.rooms, at) === room;
   const detectors = floor.detectors.filter((each) => inside(each.at)).length;

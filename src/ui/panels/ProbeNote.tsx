@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { type Floor, findRoomAt } from '../../core/floor/index.ts';
 import { explainPlace, type Probe, type ProbeLine } from '../../editor/probe.ts';
+import { shownFloor } from '../../editor/store.ts';
 import { useEditor } from './context.tsx';
 import { formatMetres, formatPlace, joinNames } from './format.ts';
 import { Ledger, Row } from './Ledger.tsx';
@@ -9,7 +10,7 @@ import { nameOf, nameOfId } from './words.ts';
 
 /** What the probed place is told: the sentence, the section along the nearest missed line, and every detector's answer. */
 export default function ProbeNote() {
-  const floor = useEditor((state) => state.preview ?? state.floor);
+  const floor = useEditor(shownFloor);
   const plane = useEditor((state) => state.plane);
   const at = useEditor((state) => state.probe?.at ?? null);
   const pinned = useEditor((state) => state.probe?.pinned === true);

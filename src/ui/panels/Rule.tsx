@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useMemo } from 'react';
 import { edit } from '../../editor/history.ts';
 import { setFurnitureTops, setPlaneHeight } from '../../editor/recipes.ts';
+import { shownFloor } from '../../editor/store.ts';
 import { select, setPlane } from '../../editor/view.ts';
 import { mixColours, PALETTES } from '../tokens.ts';
 import { useEditor, useEditorStore } from './context.tsx';
@@ -18,10 +19,13 @@ const STEP = 0.02;
 /** Height as an instrument: the tone ramp is the legend of furniture, planes and tops are marks on it. */
 export function Rule() {
   const [box, { height }] = useSize<HTMLDivElement>();
-  const floor = useEditor((state) => state.preview ?? state.floor);
+  // Part by part: a dragged detector changes none of them.
+  const rooms = useEditor((state) => shownFloor(state).rooms);
+  const furniture = useEditor((state) => shownFloor(state).furniture);
+  const analysis = useEditor((state) => shownFloor(state).analysis);
   const theme = useEditor((state) => state.theme);
-  const marks = useMemo(() => listMarks(floor), [floor]);
-  const ceiling = ceilingOf(floor);
+  const marks = useMemo(() => listMarks({ rooms, furniture, analysis }), [rooms, furniture, analysis]);
+  const ceiling = ceilingOf({ rooms });
   const rem = remOf();
   const end = END * rem;
   const length = Math.max(0, height - 2 * end);

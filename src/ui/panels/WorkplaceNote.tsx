@@ -1,6 +1,7 @@
 import type { BodyLevel, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Workplace } from '../../core/floor/index.ts';
 import { setName } from '../../editor/recipes.ts';
+import { isResultStale } from '../../editor/store.ts';
 import { useEditor } from './context.tsx';
 import { TextField } from './Fields.tsx';
 import { formatMetres, formatPlace, formatShare, joinNames } from './format.ts';
@@ -25,7 +26,7 @@ interface Props {
 export function WorkplaceNote({ floor, workplace, verdict }: Props) {
   // Only the complete check asks what hides it.
   const checked = useEditor((state) => state.result?.workplaces.find((each) => each.id === workplace.id));
-  const stale = useEditor((state) => state.resultFor !== (state.preview ?? state.floor));
+  const stale = useEditor(isResultStale);
   const { id } = workplace;
   const need = formatShare(floor.analysis.workplaceShare);
   return (

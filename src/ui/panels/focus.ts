@@ -1,7 +1,7 @@
 /** Where the focus goes: F6 walks the regions; the page takes it back after a word has been clicked. */
 
 /** Regions in the order F6 visits them; each is an element with `data-region`. */
-export const REGIONS = ['page', 'margin', 'head', 'rule', 'foot'] as const;
+const REGIONS = ['page', 'margin', 'head', 'rule', 'foot'] as const;
 export type Region = (typeof REGIONS)[number];
 
 const FOCUSABLE = 'button:not(:disabled), input:not(:disabled), select:not(:disabled), a[href], [tabindex="0"]';

@@ -9,16 +9,19 @@ export type RuleMark = { readonly key: string; readonly height: number; readonly
   | { readonly what: 'tops'; readonly ids: readonly string[] }
 );
 
+/** The parts of a floor the rule is made of. */
+export type RuleFloor = Pick<Floor, 'rooms' | 'furniture' | 'analysis'>;
+
 /** How many different tops the rule carries: those most pieces share. */
 const MOST_TOPS = 5;
 
 /** The highest ceiling, metres; 3 on a floor without rooms. */
-export function ceilingOf(floor: Floor): number {
+export function ceilingOf(floor: Pick<Floor, 'rooms'>): number {
   return floor.rooms.reduce((high, room) => Math.max(high, room.ceiling), 0) || 3;
 }
 
 /** All marks from the ceiling down. Pieces up to the ceiling and those under the seated plane are left out: they set no choice. */
-export function listMarks(floor: Floor): readonly RuleMark[] {
+export function listMarks(floor: RuleFloor): readonly RuleMark[] {
   const ceiling = ceilingOf(floor);
   const { seatedPlane, walkingPlane } = floor.analysis;
   const tops = new Map<string, { word: string; height: number; ids: string[] }>();

@@ -1,6 +1,5 @@
 /** The words for things, causes and motions, and the sentences made of them. Every number in them comes from the results. */
-import type { Areas } from '../../core/coverage/index.ts';
-import type { Cause, CheckResult, PlaneName, WorkplaceResult } from '../../core/coverage/result.ts';
+import type { Cause, CheckResult, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Furniture, Motion, Opening } from '../../core/floor/index.ts';
 import { findThing, type Thing } from '../../editor/things.ts';
 import { count, formatMetres, formatShare, joinNames } from './format.ts';
@@ -17,8 +16,6 @@ export const CAUSE_WORDS: Readonly<Record<Cause, string>> = {
   range: 'out of range',
   headings: 'too few headings',
 };
-
-export const PLANE_PEOPLE: Readonly<Record<PlaneName, string>> = { seated: 'seated people', walking: 'walking people' };
 
 const MANY: Readonly<Record<Furniture['kind'], string>> = {
   partition: 'partitions',
@@ -58,11 +55,6 @@ export function nameOfId(floor: Floor, id: string): string {
   const thing = findThing(floor, id);
   if (thing === undefined) return id;
   return thing.kind === 'room' ? `a wall of ${nameOf(floor, thing)}` : nameOf(floor, thing);
-}
-
-/** How much of the floor is blind at a plane, m². */
-export function blindM2(areas: Areas): number {
-  return areas.hiddenM2 + areas.maskedM2 + areas.rangeM2 + areas.headingsM2;
 }
 
 /** Workplaces met of how many: the first half of the verdict. */
