@@ -77,7 +77,7 @@ export default defineConfig(({ mode }) => {
             name: 'unit',
             environment: 'node',
             include: ['tests/**/*.test.{ts,tsx}'],
-            exclude: ['tests/browser/**', 'tests/bench/**'],
+            exclude: ['tests/browser/**'],
           },
         },
         {

@@ -1,0 +1,83 @@
+/** Something that is dragged: the floor at each step, made before the clock runs. */
+import {
+  type Detector,
+  type Floor,
+  type Furniture,
+  findRoomAt,
+  lensHeightOf,
+  type Point,
+} from '../../src/core/floor/index.ts';
+import { isInRing } from '../../src/core/geometry/polygon.ts';
+
+/** Metres a step: one cell. */
+const STEP = 0.1;
+/** A lens stays this far from walls and from what reaches up to it, metres. */
+const KEEP_OFF = 0.1;
+/** Degrees by which a path turns where it cannot go on. */
+const TURN = 103;
+
+/** The floor as one detector is dragged through its room in steps of 0.1 m, turning where it would meet something. */
+export function dragDetector(floor: Floor, index: number, steps: number): Floor[] {
+  const detector = floor.detectors[index]!;
+  const isFree = createFreePlaces(floor, detector);
+  let at = detector.at;
+  let heading = 17;
+  return Array.from({ length: steps }, () => {
+    let next = stepFrom(at, heading);
+    for (let turns = 0; !isFree(next); turns++) {
+      if (turns > 360) throw new Error(`${detector.name} cannot move`);
+      heading += TURN;
+      next = stepFrom(at, heading);
+    }
+    at = next;
+    return { ...floor, detectors: floor.detectors.with(index, { ...detector, at }) };
+  });
+}
+
+function stepFrom([x, y]: Point, heading: number): Point {
+  const angle = (heading * Math.PI) / 180;
+  return [x + STEP * Math.cos(angle), y + STEP * Math.sin(angle)];
+}
+
+/** Tells whether a lens can hang at a place: in the room it hangs in now, clear of walls and of pieces as high as it. */
+function createFreePlaces(floor: Floor, detector: Detector): (place: Point) => boolean {
+  const room = findRoomAt(floor.rooms, detector.at);
+  if (room === undefined) throw new Error(`${detector.name} hangs in no room`);
+  const height = lensHeightOf(detector, floor);
+  const inTheWay = floor.furniture.filter(({ base, top }) => base <= height && top >= height);
+  return ([x, y]) =>
+    [-KEEP_OFF, KEEP_OFF].every((dx) =>
+      [-KEEP_OFF, KEEP_OFF].every((dy) => {
+        const corner: Point = [x + dx, y + dy];
+        return (
+          findRoomAt(floor.rooms, corner) === room && !inTheWay.some(({ outline }) => isInRing(outline, ...corner))
+        );
+      }),
+    );
+}
+
+/** The floor as a piece is dragged to and fro along x in steps of 0.1 m, 3 m each way. */
+export function dragPiece(floor: Floor, index: number, steps: number): Floor[] {
+  return Array.from({ length: steps }, (_, step) => {
+    const shift = STEP * swing(step + 1, 30);
+    return withPiece(floor, index, ({ outline }) => ({ outline: outline.map(([x, y]): Point => [x + shift, y]) }));
+  });
+}
+
+/** The floor as the top of a piece goes up and down in steps of 0.05 m, between its own height and 1 m lower. */
+export function dragTop(floor: Floor, index: number, steps: number): Floor[] {
+  return Array.from({ length: steps }, (_, step) =>
+    withPiece(floor, index, ({ top }) => ({ top: top - 0.05 * (20 - Math.abs(((step + 1) % 40) - 20)) })),
+  );
+}
+
+/** 1, 2 … most, most − 1 … −most … 0, 1 …: to and fro by one a step. */
+function swing(step: number, most: number): number {
+  const at = step % (4 * most);
+  return at <= most ? at : at <= 3 * most ? 2 * most - at : at - 4 * most;
+}
+
+function withPiece(floor: Floor, index: number, change: (piece: Furniture) => Partial<Furniture>): Floor {
+  const piece = floor.furniture[index]!;
+  return { ...floor, furniture: floor.furniture.with(index, { ...piece, ...change(piece) }) };
+}
