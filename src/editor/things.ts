@@ -1,4 +1,5 @@
 /** The things on a floor by their ids, where each one is, and the order in which they are walked through. */
+
 import {
   type Detector,
   type Floor,
@@ -14,6 +15,7 @@ import {
   type Workplace,
   type Zone,
 } from '../core/floor/index.ts';
+import { computeBox } from '../core/geometry/polygon.ts';
 
 export type Thing =
   | { readonly kind: 'room'; readonly value: Room }
@@ -95,10 +97,11 @@ export function middleOf(outline: Ring): Point {
 /** Everything that can be pointed at, room by room in the order of the file, in each from the top left to the bottom right. */
 export function listThings(floor: Floor): readonly Thing[] {
   const rooms = floor.rooms.map((value): Thing => ({ kind: 'room', value }));
+  const findRoom = prepareRooms(floor.rooms);
   const inRoom = new Map<Room | undefined, { thing: Thing; at: Point }[]>();
   const put = (thing: Thing): void => {
     const at = placeOf(floor, thing);
-    const room = findRoomAt(floor.rooms, at);
+    const room = findRoom(at);
     const list = inRoom.get(room);
     if (list === undefined) inRoom.set(room, [{ thing, at }]);
     else list.push({ thing, at });
@@ -118,4 +121,18 @@ export function listThings(floor: Floor): readonly Thing[] {
     ...rooms.flatMap((room) => [room, ...inOrder(room.kind === 'room' ? room.value : undefined)]),
     ...inOrder(undefined),
   ];
+}
+
+/** `findRoomAt` for many places: only rooms whose box holds the place are looked into. */
+function prepareRooms(rooms: readonly Room[]): (at: Point) => Room | undefined {
+  const boxed = rooms.map((room) => ({ room, box: computeBox(room.outline) }));
+  return (at) => {
+    const near = boxed.filter(
+      ({ box }) => at[0] >= box.minX && at[0] <= box.maxX && at[1] >= box.minY && at[1] <= box.maxY,
+    );
+    return findRoomAt(
+      near.map(({ room }) => room),
+      at,
+    );
+  };
 }

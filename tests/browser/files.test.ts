@@ -22,9 +22,16 @@ test('a faulty file is not opened: every fault stands in the margin, the floor s
   const paths = await page.locator('.fault').allTextContents();
   expect(paths.length).toBeGreaterThan(0);
   expect(await page.locator('.verdict').textContent()).toBe(verdict);
+  await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
   await page.locator('[data-region="page"]').focus();
+  await page.keyboard.press('Control+c');
+  const copied = await page.evaluate(() => navigator.clipboard.readText());
+  expect(copied.split('\n')[0]).toBe('bad.json');
+  expect(copied.split('\n')).toHaveLength(paths.length + 1);
   await page.keyboard.press('Escape');
   await faults.waitFor({ state: 'detached' });
+  await page.keyboard.press('Control+c');
+  expect(await page.evaluate(() => navigator.clipboard.readText())).toMatch(/^fail\t/u);
   expect(complaints).toEqual([]);
 });
 

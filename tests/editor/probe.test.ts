@@ -71,3 +71,24 @@ test('a segment crosses an outline in stretches, also one that is not convex', (
   expect(crossOutline(comb, [1, 1.5], [2, 1.5])).toEqual([[0, 1]]);
   expect(crossOutline(comb, [-1, 3], [9, 3])).toEqual([]);
 });
+
+test('someone walking is looked for walking at it and walking past; seen only past is said', () => {
+  const types = [
+    {
+      id: 'round',
+      name: 'Round',
+      ranges: [
+        { motion: 'tangential', mounting: 3, plane: 1.2, diameter: 12 },
+        { motion: 'radial', mounting: 3, plane: 1.2, diameter: 4 },
+      ],
+    },
+  ] as const;
+  const walking = createCoverage(resolveFloor({ ...SMALL_FLOOR, types: [...types], furniture: [], workplaces: [] }));
+  expect(explainPlace(walking, [4, 3], 'walking').lines[0]).toMatchObject({ sight: { seen: true }, pastOnly: false });
+  expect(explainPlace(walking, [6, 3], 'walking').lines[0]).toMatchObject({ sight: { seen: true }, pastOnly: true });
+});
+
+test('a place where a piece stands is told so, and one under it is not', () => {
+  expect(explainPlace(coverage, [5.2, 3], 'seated')).toMatchObject({ taken: { id: 'shelf' }, section: null });
+  expect(explainPlace(coverage, [6.2, 3], 'seated').taken).toBeNull();
+});

@@ -63,7 +63,7 @@ export function Foot() {
 }
 
 /** The notice while it is young. */
-function useNotice(): string | null {
+export function useNotice(): string | null {
   const notice = useEditor((state) => state.notice);
   const [old, setOld] = useState<number | null>(null);
   useEffect(() => {

@@ -4,6 +4,7 @@ import type { Camera } from '../../editor/store.ts';
 import { setCamera, setTool } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
+import { useNotice } from './Foot.tsx';
 
 const NEXT: Readonly<Record<Camera, { readonly camera: Camera; readonly word: string }>> = {
   plan: { camera: 'model', word: 'Model' },
@@ -20,8 +21,12 @@ export function PhoneBar({ flat }: { readonly flat: string | null }) {
   const redone = useEditor((state) => state.future.length > 0);
   const findings = useEditor((state) => listFindings(state.result).length);
   const next = NEXT[camera];
+  const notice = useNotice();
   return (
     <nav className="phone-bar" aria-label="Actions">
+      <p className="phone-notice" role="status">
+        {notice}
+      </p>
       <button
         type="button"
         disabled={findings === 0}

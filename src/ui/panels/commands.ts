@@ -97,12 +97,14 @@ export const PAGE_KEYS: readonly { readonly keys: string; readonly text: string 
 /** The command an event asks for. Letters and signs are matched as they are written, so they stand where the keyboard has them. */
 export function findCommand(event: KeyboardEvent): Command | undefined {
   const parts: string[] = [];
-  if (event.ctrlKey || event.metaKey) parts.push('Ctrl');
+  // Where a sign is written with AltGr, some systems report it as Ctrl and Alt together.
+  const isWrittenSign = event.getModifierState('AltGraph');
+  if (!isWrittenSign && (event.ctrlKey || event.metaKey)) parts.push('Ctrl');
   const key = NAMES[event.key] ?? (event.key.length === 1 ? event.key.toUpperCase() : event.key);
   // A sign is what Shift made of its key; a letter or a named key is pressed with or without it.
   if (event.shiftKey && (/^[A-Z]$/u.test(key) || key.length > 1)) parts.push('Shift');
   parts.push(key === '=' ? '+' : key);
-  if (event.altKey) return undefined;
+  if (event.altKey && !isWrittenSign) return undefined;
   const keys = parts.join(' ');
   return COMMANDS.find((command) => command.keys === keys);
 }

@@ -79,6 +79,7 @@ export function sayEntrances(result: CheckResult): string {
   if (metres.length === 0) return '';
   const never = metres.filter((each) => each === Infinity).length;
   const late = metres.filter((each) => each > LATE && each < Infinity);
+  if (Math.max(...metres) < 0.05) return 'Every entrance is seen at once.';
   if (never === 0 && late.length === 0) return `Every entrance is seen within ${formatMetres(Math.max(...metres))}.`;
   const parts: string[] = [];
   if (late.length > 0)
