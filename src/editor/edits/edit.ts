@@ -33,6 +33,11 @@ export function refuse(what: string, remedy: string): Refused {
   return { ok: false, what, remedy };
 }
 
+/** The refusal of an edit whose thing has been removed meanwhile. */
+export function refuseGone(what: string): Refused {
+  return refuse(`The ${what} is no longer there`, 'Select another.');
+}
+
 export type Applied = { readonly ok: true; readonly file: FloorFile } | Refused;
 
 /** Makes an edit and judges the whole floor that comes of it. A floor that would be faulty is refused in words about its things. */
