@@ -6,7 +6,8 @@
  * boxes and looks at what lies near, whatever the size of the floor.
  */
 import { type Floor, findRoomAt, type Point, type Room } from '../core/floor/index.ts';
-import { boxAbout, measureDistance, roundToGrid, settle, toUnit } from './snapping/plan.ts';
+import { along, distance, finePoint } from './edits/plane.ts';
+import { boxAbout, roundToGrid } from './snapping/plan.ts';
 import { getSnapIndex } from './snapping/snap-index.ts';
 import type { Snap, SnapKind, SnapRequest, SnapSettings, Wants } from './snapping/snap-kinds.ts';
 import { findLines, type SnapLine } from './snapping/snap-lines.ts';
@@ -20,7 +21,7 @@ export function snapPoint(floor: Floor, settings: SnapSettings, request: SnapReq
   const wants: Wants = (kind) => settings.to.has(kind) && (request.kinds?.has(kind) ?? true);
   const tolerance = settings.tolerance * request.metresPerPixel;
   const { at, first } = request;
-  if (first !== undefined && wants('first corner') && measureDistance(first, at) <= tolerance)
+  if (first !== undefined && wants('first corner') && distance(first, at) <= tolerance)
     return rest(first, 'first corner', 'the first corner', null, 'corner');
   if (request.tiles !== undefined && wants('tile')) {
     const room = findRoomAt(floor.rooms, at);
@@ -34,7 +35,7 @@ export function snapPoint(floor: Floor, settings: SnapSettings, request: SnapReq
   if (found !== null) return found;
   return wants('grid')
     ? rest(roundToGrid(at, settings.grid), 'grid', '', null, 'hand')
-    : rest(settle(at), null, '', null, 'hand');
+    : rest(finePoint(at), null, '', null, 'hand');
 }
 
 function findPoint(
@@ -49,7 +50,7 @@ function findPoint(
   const found: Snap[] = [];
   let least = tolerance;
   const offer = (place: Point, kind: SnapKind, words: string, about: string, mark: GuideMark): void => {
-    const far = measureDistance(place, at);
+    const far = distance(place, at);
     // Of equals the first met stays.
     if (far > tolerance || (found.length > 0 && far >= least - 1e-9)) return;
     least = far;
@@ -67,7 +68,7 @@ function findPoint(
     index.visitEdges(box, (a, b, owner) => {
       if (tally !== undefined) tally.looked += 1;
       if (except?.has(owner.id) || hidden.has(owner.kind)) return;
-      const middle = settle([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]);
+      const middle = finePoint([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]);
       offer(middle, 'midpoint', `middle of an edge of ${owner.name}`, owner.id, 'midpoint');
     });
   }
@@ -87,15 +88,15 @@ function findOnLines(
   if (wants('crossing')) {
     for (const other of lines) {
       const crossing = crossLines(best, other);
-      if (crossing === null || measureDistance(crossing, request.at) > tolerance * 1.5) continue;
-      const place = settle(crossing);
+      if (crossing === null || distance(crossing, request.at) > tolerance * 1.5) continue;
+      const place = finePoint(crossing);
       return rest(place, 'crossing', `${best.words}, ${other.words}`, best.about ?? other.about, 'crossing', [
         ...helpLine(best, place),
         ...helpLine(other, place),
       ]);
     }
   }
-  const place = settle(followLine(best, request, wants('grid') ? settings.grid : null));
+  const place = finePoint(followLine(best, request, wants('grid') ? settings.grid : null));
   const mark = best.kind === 'edge' ? 'edge' : best.kind === 'centre line' ? 'centre' : 'hand';
   return rest(place, best.kind, best.words, best.about, mark, helpLine(best, place));
 }
@@ -109,10 +110,10 @@ function crossLines(a: SnapLine, b: SnapLine): Point | null {
   const sine = a.dx * b.dy - a.dy * b.dx;
   if (Math.abs(sine) < LEAST_CROSSING) return null;
   const [x, y] = [b.from[0] - a.from[0], b.from[1] - a.from[1]];
-  const along = (x * b.dy - y * b.dx) / sine;
-  const alongOther = (x * a.dy - y * a.dx) / sine;
-  if (!isOn(a, along) || !isOn(b, alongOther)) return null;
-  const place: [number, number] = [a.from[0] + along * a.dx, a.from[1] + along * a.dy];
+  const onA = (x * b.dy - y * b.dx) / sine;
+  const onB = (x * a.dy - y * a.dx) / sine;
+  if (!isOn(a, onA) || !isOn(b, onB)) return null;
+  const place: [number, number] = [a.from[0] + onA * a.dx, a.from[1] + onA * a.dy];
   // A line parallel to an axis keeps its own coordinate to the last digit.
   for (const line of [b, a]) {
     if (line.dx === 0) place[0] = line.from[0];
@@ -121,14 +122,14 @@ function crossLines(a: SnapLine, b: SnapLine): Point | null {
   return place;
 }
 
-function isOn({ length }: SnapLine, along: number): boolean {
-  return length === null || (along >= -1e-9 && along <= length + 1e-9);
+function isOn({ length }: SnapLine, metres: number): boolean {
+  return length === null || (metres >= -1e-9 && metres <= length + 1e-9);
 }
 
 /** The place on a line nearest to the hand, in steps of the grid where there is one. */
 function followLine({ kind, from, dx, dy, length }: SnapLine, { at, origin }: SnapRequest, grid: number | null): Point {
-  const clip = (along: number): number => (length === null ? along : Math.min(length, Math.max(0, along)));
-  const put = (along: number): Point => [from[0] + clip(along) * dx, from[1] + clip(along) * dy];
+  const clip = (metres: number): number => (length === null ? metres : Math.min(length, Math.max(0, metres)));
+  const put = (metres: number): Point => [from[0] + clip(metres) * dx, from[1] + clip(metres) * dy];
   const foot = (at[0] - from[0]) * dx + (at[1] - from[1]) * dy;
   if (grid === null) return put(foot);
   const round = (value: number): number => Math.round(value / grid) * grid;
@@ -159,11 +160,11 @@ export function snapToTile(
   at: Point,
   span: readonly [number, number] = [1, 1],
 ): Point {
-  const [c, s] = toUnit(tiles.turn);
+  const [c, s] = along(tiles.turn);
   const [dx, dy] = [at[0] - tiles.origin[0], at[1] - tiles.origin[1]];
   const nearest = (value: number, pitch: number, long: number): number =>
     long % 2 === 0 ? Math.round(value / pitch) * pitch : (Math.floor(value / pitch) + 0.5) * pitch;
   const u = nearest(c * dx + s * dy, tiles.pitch[0], span[0]);
   const v = nearest(c * dy - s * dx, tiles.pitch[1], span[1]);
-  return settle([tiles.origin[0] + c * u - s * v, tiles.origin[1] + s * u + c * v]);
+  return finePoint([tiles.origin[0] + c * u - s * v, tiles.origin[1] + s * u + c * v]);
 }

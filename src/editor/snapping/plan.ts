@@ -1,10 +1,7 @@
-/** Small sums on places in plan, metres and degrees, that snapping and the tools share. */
+/** Small sums on places in plan that snapping and the tools share, beside those of the edits. Metres and degrees. */
 import type { Point } from '../../core/floor/index.ts';
 import type { Box } from '../../core/geometry/polygon.ts';
-
-export function measureDistance(a: Point, b: Point): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1]);
-}
+import { add, along, distance, finePoint, scale } from '../edits/plane.ts';
 
 /** Degrees counter-clockwise from +x, 0 up to but not 360. */
 export function measureDirection(from: Point, to: Point): number {
@@ -12,37 +9,35 @@ export function measureDirection(from: Point, to: Point): number {
   return degrees < 0 ? degrees + 360 : degrees;
 }
 
-/** The unit vector of a direction; quarter turns are exact, so that what is square to the axes has round coordinates. */
-export function toUnit(degrees: number): Point {
-  const angle = (degrees * Math.PI) / 180;
-  const exact = degrees % 90 === 0;
-  const clean = (value: number): number => (exact ? Math.round(value) : value) || 0;
-  return [clean(Math.cos(angle)), clean(Math.sin(angle))];
-}
-
 /** The place at `length` from another in a direction. */
 export function goFrom(at: Point, degrees: number, length: number): Point {
-  const [x, y] = toUnit(degrees);
-  return settle([at[0] + x * length, at[1] + y * length]);
-}
-
-/** Micrometres: rid of the noise of sums, and still on an oblique edge. */
-export function settle(at: Point): Point {
-  const round = (value: number): number => Math.round(value * 1e6) / 1e6 || 0;
-  return [round(at[0]), round(at[1])];
+  return finePoint(add(at, scale(along(degrees), length)));
 }
 
 export function roundToGrid(at: Point, grid: number): Point {
-  return settle([Math.round(at[0] / grid) * grid, Math.round(at[1] / grid) * grid]);
+  return finePoint([Math.round(at[0] / grid) * grid, Math.round(at[1] / grid) * grid]);
 }
 
 export function boxAbout(at: Point, x: number, y: number): Box {
   return { minX: at[0] - x, minY: at[1] - y, maxX: at[0] + x, maxY: at[1] + y };
 }
 
-/** Turns a place about another, degrees counter-clockwise. */
-export function turnAbout(at: Point, centre: Point, degrees: number): Point {
-  const [c, s] = toUnit(degrees);
-  const [x, y] = [at[0] - centre[0], at[1] - centre[1]];
-  return settle([centre[0] + x * c - y * s, centre[1] + x * s + y * c]);
+/** Metres along a unit direction at which an edge is met, below 0 behind; null when the line passes it by. */
+export function meetEdge(at: Point, dx: number, dy: number, a: Point, b: Point): number | null {
+  const sideA = dx * (a[1] - at[1]) - dy * (a[0] - at[0]);
+  const sideB = dx * (b[1] - at[1]) - dy * (b[0] - at[0]);
+  if (sideA > 0 === sideB > 0) return null;
+  const part = sideA / (sideA - sideB);
+  const x = a[0] + part * (b[0] - a[0]) - at[0];
+  const y = a[1] + part * (b[1] - a[1]) - at[1];
+  return x * dx + y * dy;
+}
+
+/** The place on the segment a–b nearest to `at`: metres from a, and metres away. */
+export function findFoot(a: Point, b: Point, at: Point): { readonly along: number; readonly far: number } {
+  const length = distance(a, b);
+  if (length === 0) return { along: 0, far: distance(a, at) };
+  const [dx, dy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  const foot = Math.min(length, Math.max(0, (at[0] - a[0]) * dx + (at[1] - a[1]) * dy));
+  return { along: foot, far: Math.hypot(a[0] + foot * dx - at[0], a[1] + foot * dy - at[1]) };
 }

@@ -5,8 +5,8 @@
 import type { Floor, Point, Ring } from '../../core/floor/index.ts';
 import { type BoxIndex, createBoxIndex } from '../../core/geometry/box-index.ts';
 import { type Box, computeBox } from '../../core/geometry/polygon.ts';
+import { along, rectangleAbout } from '../edits/plane.ts';
 import type { ThingKind } from '../things.ts';
-import { settle, toUnit } from './plan.ts';
 
 /** The thing an edge or mark is of. */
 export interface SnapOwner {
@@ -100,7 +100,7 @@ function listLayers(floor: Floor): readonly Layer[] {
     layerOf(floor.zones, (zone) => ({ owner: named('zone', zone), rings: [zone.outline] })),
     layerOf(floor.luminaires, (each) => ({
       owner: named('luminaire', each),
-      rings: [boxOutline(each.at, each.size, each.turn)],
+      rings: [rectangleAbout(each.at, along(each.turn), each.size[0], each.size[1])],
     })),
     layerOf(floor.workplaces, at('workplace')),
     layerOf(floor.sources, at('source')),
@@ -145,12 +145,4 @@ function buildLayer(shapes: readonly Shape[]): Layer {
     edgeIndex: createBoxIndex(edges.map(({ a, b }) => computeBox([a, b]))),
     markIndex: createBoxIndex(marks.map(({ at }) => computeBox([at]))),
   };
-}
-
-/** The outline of a rectangle about a place: length along its turn, width across it, metres and degrees; counter-clockwise. */
-export function boxOutline(at: Point, size: readonly [number, number], turn: number): Ring {
-  const [cos, sin] = toUnit(turn);
-  const [l, w] = [size[0] / 2, size[1] / 2];
-  const corner = (u: number, v: number): Point => settle([at[0] + u * cos - v * sin, at[1] + u * sin + v * cos]);
-  return [corner(-l, -w), corner(l, -w), corner(l, w), corner(-l, w)];
 }

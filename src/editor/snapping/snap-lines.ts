@@ -1,6 +1,7 @@
 /** The lines a hand can follow: edges, right angles to the last edge, extensions of edges, centre lines of rooms, alignments. */
 import { type Floor, findRoomAt, type Point, type Room } from '../../core/floor/index.ts';
-import { boxAbout, measureDistance } from './plan.ts';
+import { distance } from '../edits/plane.ts';
+import { boxAbout, meetEdge } from './plan.ts';
 import { getSnapIndex } from './snap-index.ts';
 import {
   SNAP_KINDS,
@@ -61,7 +62,7 @@ function addEdges(
   const reach = wants('extension') ? SNAP_REACH.extension : tolerance;
   getSnapIndex(floor).visitEdges(boxAbout(at, reach, reach), (a, b, owner) => {
     if (tally !== undefined) tally.looked += 1;
-    const length = measureDistance(a, b);
+    const length = distance(a, b);
     if (length === 0 || except?.has(owner.id) || hidden.has(owner.kind)) return;
     const dx = (b[0] - a[0]) / length;
     const dy = (b[1] - a[1]) / length;
@@ -79,8 +80,8 @@ function addEdges(
 
 /** Across and along the last edge; without one, along the axes. */
 function addRightAngles({ origin, before, at }: SnapRequest, offer: Offer): void {
-  if (origin === undefined || measureDistance(origin, at) === 0) return;
-  const last = before === undefined ? 0 : measureDistance(before, origin);
+  if (origin === undefined || distance(origin, at) === 0) return;
+  const last = before === undefined ? 0 : distance(before, origin);
   const add = (dx: number, dy: number, words: string): void => {
     offer({ kind: 'right angle', from: origin, dx: dx || 0, dy: dy || 0, length: null, words, about: null });
   };
@@ -105,7 +106,7 @@ function axisOf(room: Room): Point {
     let longest = 0;
     room.outline.forEach((a, i) => {
       const b = room.outline[(i + 1) % room.outline.length] ?? a;
-      const length = measureDistance(a, b);
+      const length = distance(a, b);
       if (length <= longest + 1e-9) return;
       longest = length;
       axis = [(b[0] - a[0]) / length || 0, (b[1] - a[1]) / length || 0];
@@ -140,17 +141,6 @@ function addCentreLines(floor: Floor, at: Point, offer: Offer): void {
     const words = `middle line of ${room.name === '' ? room.id : room.name}`;
     offer({ kind: 'centre line', from, dx: -dy || 0, dy: dx, length: null, words, about: room.id });
   }
-}
-
-/** Metres along a direction at which an edge is met, below 0 behind; null when the line passes it by. */
-export function meetEdge(at: Point, dx: number, dy: number, a: Point, b: Point): number | null {
-  const sideA = dx * (a[1] - at[1]) - dy * (a[0] - at[0]);
-  const sideB = dx * (b[1] - at[1]) - dy * (b[0] - at[0]);
-  if (sideA > 0 === sideB > 0) return null;
-  const part = sideA / (sideA - sideB);
-  const x = a[0] + part * (b[0] - a[0]) - at[0];
-  const y = a[1] + part * (b[1] - a[1]) - at[1];
-  return x * dx + y * dy;
 }
 
 /** Level with a corner, a middle or a place near by, along x and along y: of each the nearest in line, then the nearest at all. */

@@ -1,0 +1,65 @@
+/** What is typed while a tool works: numbers, and the few words tools know. */
+import { parseQuantity } from '../quantity.ts';
+import type { ToolEvent } from './tool.ts';
+
+/** What begins a number, an angle or a place. */
+export const NUMBER_START = /^[\d.,@+\-−]$/u;
+
+/** Longer than anything a tool reads. */
+const MOST = 80;
+
+/**
+ * What an event makes of the text typed so far: more of it, less of it; null when it is no typing.
+ * @param starts characters that begin a text; once begun every character belongs to it
+ */
+export function typeInto(entry: string, event: ToolEvent, starts: RegExp = NUMBER_START): string | null {
+  if (event.type === 'text') {
+    const text = event.text.replace(/\s+/gu, ' ');
+    const begins = entry !== '' || starts.test(text.trim().charAt(0));
+    return begins ? `${entry}${entry === '' ? text.trimStart() : text}`.slice(0, MOST) : null;
+  }
+  if (event.type !== 'key' || event.modifiers.ctrl) return null;
+  const { key } = event;
+  if (key === 'Backspace') return entry === '' ? null : [...entry].slice(0, -1).join('');
+  if ([...key].length !== 1 || (entry === '' && !starts.test(key))) return null;
+  return entry.length < MOST ? `${entry}${key}` : entry;
+}
+
+export type Typed =
+  | { readonly ok: true; readonly numbers: readonly number[]; readonly angle: number | null }
+  | { readonly ok: false; readonly remedy: string };
+
+/**
+ * Reads lengths in metres (or the units written), and an angle in degrees after `@`: `5.4`, `5.4 8.1`, `5.4 @30`.
+ * A number that follows a space and has its sign with it is a number of its own: `3 -2` is two, `3 - 2` is one.
+ */
+export function readTyped(text: string): Typed {
+  const [lengths = '', angle, ...more] = text.split('@');
+  if (more.length > 0) return { ok: false, remedy: 'Write one angle, such as 5.4 @30.' };
+  const numbers: number[] = [];
+  let words = lengths.trim().split(/\s+/u).filter(Boolean);
+  while (words.length > 0) {
+    const read = readFirst(words);
+    if (read === null) return { ok: false, remedy: parseRemedy(words.join(' ')) };
+    numbers.push(read.value);
+    words = words.slice(read.count);
+  }
+  if (angle === undefined) return { ok: true, numbers, angle: null };
+  const degrees = parseQuantity(angle, { kind: 'angle', min: -3_600, max: 3_600 });
+  return degrees.ok ? { ok: true, numbers, angle: degrees.value } : degrees;
+}
+
+/** The longest run of words that is one length. */
+function readFirst(words: readonly string[]): { readonly value: number; readonly count: number } | null {
+  const next = words.findIndex((word, i) => i > 0 && /^[+\-−][\d.,]/u.test(word));
+  for (let count = next === -1 ? words.length : next; count > 0; count -= 1) {
+    const read = parseQuantity(words.slice(0, count).join(' '), { kind: 'length' });
+    if (read.ok) return { value: read.value, count };
+  }
+  return null;
+}
+
+function parseRemedy(text: string): string {
+  const read = parseQuantity(text, { kind: 'length' });
+  return read.ok ? '' : read.remedy;
+}
