@@ -16,10 +16,14 @@ export interface Change {
   remove(list: ListName, id: string): void;
   /** The list as it will be. */
   list<List extends ListName>(list: List): readonly Items[List][];
-  readonly isEmpty: boolean;
+  /** Puts a value of the floor itself in the place of another: its name, its analysis, its records. */
+  put<Key extends WholeKey>(key: Key, value: FloorFile[Key]): void;
   /** The edit under its name. */
   plan(name: string, ids: readonly string[]): Planned;
 }
+
+/** What a floor holds besides lists of things with ids. */
+type WholeKey = Exclude<keyof FloorFile, ListName | 'format'>;
 
 interface Pending {
   /** By id; null is removed. */
@@ -29,6 +33,7 @@ interface Pending {
 
 export function createChange(file: FloorFile): Change {
   const pendings = new Map<ListName, Pending>();
+  const wholes = new Map<WholeKey, FloorFile[WholeKey]>();
   const pendingOf = (list: ListName): Pending => {
     let pending = pendings.get(list);
     if (pending === undefined) {
@@ -63,11 +68,11 @@ export function createChange(file: FloorFile): Change {
       const pending = pendings.get(list);
       return pending === undefined ? listOf(file, list) : rewrite(listOf(file, list), pending);
     },
-    get isEmpty() {
-      return [...pendings.values()].every(({ set, added }) => set.size === 0 && added.size === 0);
+    put(key, value) {
+      wholes.set(key, value);
     },
     plan(name, ids) {
-      return { ok: true, name, ids, recipe: (draft) => makePending(draft, pendings) };
+      return { ok: true, name, ids, recipe: (draft) => makePending(draft, pendings, wholes) };
     },
   };
 }
@@ -85,7 +90,12 @@ function rewrite<Item extends { readonly id: string }>(before: readonly Item[], 
   return [...kept, ...([...added.values()] as unknown as Item[])];
 }
 
-function makePending(draft: Draft<FloorFile>, pendings: ReadonlyMap<ListName, Pending>): void {
+function makePending(
+  draft: Draft<FloorFile>,
+  pendings: ReadonlyMap<ListName, Pending>,
+  wholes: ReadonlyMap<WholeKey, FloorFile[WholeKey]>,
+): void {
+  Object.assign(draft, Object.fromEntries(wholes));
   for (const list of LIST_NAMES) {
     const pending = pendings.get(list);
     if (pending === undefined || (pending.set.size === 0 && pending.added.size === 0)) continue;
