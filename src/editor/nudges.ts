@@ -1,5 +1,5 @@
 /** Small steps by keys: the selected detector, a mask handle, the probed place. */
-import type { Detector, FloorFile, Point } from '../core/floor/index.ts';
+import { type Detector, type FloorFile, findRoomAt, type Point } from '../core/floor/index.ts';
 import { edit, nudge } from './history.ts';
 import { addMask, moveDetector, setMaskPart, tidy, turnDetector, turnMask } from './recipes.ts';
 import type { EditorState, EditorStore, MaskHandle } from './store.ts';
@@ -11,6 +11,11 @@ export function heldDetector(state: EditorState): Detector | null {
   const [id, ...others] = state.selection;
   if (id === undefined || others.length > 0) return null;
   return state.floor.detectors[indexOfId(state.floor.detectors, id)] ?? null;
+}
+
+/** Pitch of the ceiling tiles over a detector, metres; 0.6 where no tiles are stated. */
+export function tilePitchOver(state: EditorState, detector: Detector): readonly [number, number] {
+  return findRoomAt(state.floor.rooms, detector.at)?.tiles?.pitch ?? [0.6, 0.6];
 }
 
 /** Moves the selected detector by metres. False: none is selected. */

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import axeCore from 'axe-core';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject } from 'vitest';
 import { type Coverage, createCoverage } from '../../src/core/coverage/index.ts';
@@ -121,11 +121,9 @@ export async function findOnScreen(page: Page, at: readonly [number, number]): P
   return [x0 + ((at[0] - a[0]) / (b[0] - a[0])) * (x1 - x0), y0 + ((at[1] - a[1]) / (b[1] - a[1])) * (y1 - y0)];
 }
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
 /** The rules of WCAG 2.2 A and AA and of good practice that the page breaks now, with the elements that break them. */
 export async function listBarriers(page: Page): Promise<readonly string[]> {
-  await page.evaluate(AXE);
+  await page.evaluate(axeCore.source);
   return page.evaluate(async () => {
     const { axe } = window as unknown as {
       axe: {

@@ -8,6 +8,7 @@ import {
   nudgeProbe,
   nudgeTurn,
   stepMaskHandle,
+  tilePitchOver,
 } from '../../editor/nudges.ts';
 import type { EditorStore } from '../../editor/store.ts';
 import { holdMaskHandle } from '../../editor/view.ts';
@@ -16,7 +17,6 @@ import { view } from './scene-port.ts';
 
 /** Px the page moves at one press. */
 const PAN = 48;
-const TILE = 0.6;
 
 type Direction = readonly [number, number];
 const ARROWS: Readonly<Record<string, Direction>> = {
@@ -82,8 +82,11 @@ function handleArrow(store: EditorStore, event: KeyboardEvent, [right, up]: Dire
     view()?.orbitBy(right * 15, up * 15);
     return true;
   }
-  const step = event.altKey ? 0.01 : event.shiftKey ? TILE : 0.1;
-  return nudgeDetector(store, right * step, up * step) || moveView();
+  const detector = heldDetector(store.getState());
+  if (detector === null) return moveView();
+  const fine = event.altKey ? 0.01 : 0.1;
+  const [dx, dy] = event.shiftKey ? tilePitchOver(store.getState(), detector) : [fine, fine];
+  return nudgeDetector(store, right * dx, up * dy);
 }
 
 function walk(store: EditorStore, right: number, up: number, sideways: boolean): void {
