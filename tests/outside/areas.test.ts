@@ -1,7 +1,7 @@
 /** Seen areas by polygon libraries of others, from shadows written down exactly, against counted cells. */
 import { differenceD, FillRule, intersectD, type PathsD } from 'clipper2-ts';
 import polygonClipping from 'polygon-clipping';
-import { afterAll, expect, test } from 'vitest';
+import { afterAll, expect, test, vi } from 'vitest';
 import { createCoverage } from '../../src/core/coverage/index.ts';
 import type { Floor } from '../../src/core/floor/index.ts';
 import type { Extent, Lens } from '../../src/core/sight/index.ts';
@@ -9,6 +9,9 @@ import { compileScene, countCells, extentAt, outerRadius } from '../../src/core/
 import { readFloor } from '../core/sight/build-floor.ts';
 import { randomFloor } from '../models/random-floor.ts';
 import { drawMasks, drawRange, drawShadows, type Polygon, perimeterOf, signedArea } from './shadow-polygons.ts';
+
+// A busy machine takes its time; nothing here measures it.
+vi.setConfig({ testTimeout: 120_000 });
 
 const FLOORS = 30;
 const CELLS = [0.1, 0.05, 0.025] as const;
@@ -123,4 +126,4 @@ test('on random floors cells count what polygons measure, the better the finer',
   expect(fine).toBeLessThan(0.4 * coarse);
   // Half a per cent of what is seen, at a cell of 0.025 m.
   expect(fine).toBeLessThan(0.005 * tally.area);
-}, 240_000);
+});

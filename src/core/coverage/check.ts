@@ -1,4 +1,5 @@
 import type { Detector, DetectorId, Doors, Floor, Motion } from '../floor/index.ts';
+import { findRoomAt } from '../floor/index.ts';
 import type { Sight, Target } from '../sight/index.ts';
 import { traceSight } from '../sight/index.ts';
 import { findBlindPatches } from './blind.ts';
@@ -9,7 +10,7 @@ import { writeFindings } from './findings/index.ts';
 import { castOpenLayers } from './open-doors.ts';
 import { judgeGroups, judgeRooms, judgeZones, measureDetectors, measurePlane, measureSpill } from './places.ts';
 import type { CheckResult } from './result.ts';
-import { servesCell } from './serving.ts';
+import { servesPlace } from './serving.ts';
 import { judgeSources } from './sources.ts';
 import { nameHiders } from './workplaces.ts';
 
@@ -62,13 +63,15 @@ export interface ProbeAnswer {
 
 /** Asks every detector about one place, by the plain sight line, in the order of the file. */
 export function probeAt(coverage: Coverage, target: Target, motion: Motion, doors: Doors): ProbeAnswer[] {
-  const { floor, scene, serving, grid } = coverage;
+  const { floor, scene, serving } = coverage;
+  const room = findRoomAt(floor.rooms, [target.x, target.y]);
+  const roomIndex = room ? floor.rooms.indexOf(room) : -1;
   return floor.detectors.map((detector: Detector, index) => {
     const group = serving.groups[serving.groupOf[index]!];
     return {
       detector: detector.id,
       sight: traceSight(scene, index, target, motion, doors),
-      serving: group !== undefined && servesCell(group, grid.lattice, target.x, target.y),
+      serving: group !== undefined && servesPlace(group, floor, roomIndex, target.x, target.y),
     };
   });
 }

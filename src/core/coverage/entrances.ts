@@ -8,7 +8,7 @@ import type { Coverage } from './coverage.ts';
 import { blocksWalking } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { EntranceResult } from './result.ts';
-import { servesCell } from './serving.ts';
+import { servesPlace } from './serving.ts';
 
 /** Distance between places asked along a line, metres. */
 const STEP = 0.05;
@@ -41,7 +41,7 @@ export function judgeEntrances(coverage: Coverage): Entrance[] {
       const { roomIndex, heading, at } = found;
       // A line with a piece in its mouth is none that can be walked.
       const lines = found.lines.filter((line) => line.placeAt(0) !== null);
-      const steps = watch(lines, heading);
+      const steps = watch(lines, heading, roomIndex);
       const never = steps.length === 0 || steps.some((step) => step === null);
       return [
         {
@@ -51,7 +51,7 @@ export function judgeEntrances(coverage: Coverage): Entrance[] {
           opening,
           roomIndex,
           at,
-          served: coverage.serving.groups.some((group) => servesCell(group, coverage.grid.lattice, at[0], at[1])),
+          served: coverage.serving.groups.some((group) => servesPlace(group, floor, roomIndex, at[0], at[1])),
         },
       ];
     });
@@ -97,7 +97,7 @@ function enter(coverage: Coverage, opening: Opening, side: number) {
 
 /** Returns, per line, the first step at which a serving detector sees the heading; null where none does. */
 function createWatcher(coverage: Coverage) {
-  const { scene, serving, floor, grid } = coverage;
+  const { scene, serving, floor } = coverage;
   const h = coverage.walking.height;
   const { crossingAngle } = floor.analysis;
   const found = new Int32Array(scene.occluders.count);
@@ -128,14 +128,14 @@ function createWatcher(coverage: Coverage) {
       distance <= EVERY_HEADING_WITHIN + SLACK || crosses(heading, (Math.atan2(dy, dx) * 180) / Math.PI, crossingAngle)
     );
   };
-  return (lines: readonly Line[], heading: number): (number | null)[] =>
+  return (lines: readonly Line[], heading: number, room: number): (number | null)[] =>
     lines.map((line) => {
       for (let step = 0; ; step++) {
         const place = line.placeAt(step);
         if (!place) return null;
         const seen = serving.groups.some(
           (group) =>
-            servesCell(group, grid.lattice, place[0], place[1]) &&
+            servesPlace(group, floor, room, place[0], place[1]) &&
             group.detectors.some((detector) => sees(detector, place, heading)),
         );
         if (seen) return step;

@@ -1,6 +1,7 @@
 /** Which detectors count where: light follows a group, so a place is covered only by groups that serve it. */
 import type { Floor, Group } from '../floor/index.ts';
-import type { Lattice, Lens, Raster } from '../sight/index.ts';
+import { isInRing } from '../geometry/polygon.ts';
+import type { Lens, Raster } from '../sight/index.ts';
 import { createRasterOver } from '../sight/index.ts';
 import type { Grid } from './grid.ts';
 import { scanRings } from './grid.ts';
@@ -63,14 +64,10 @@ export function createServing(floor: Floor, lenses: readonly Lens[], grid: Grid)
   return { groups, groupOf };
 }
 
-/** Does the group serve this place: its room, or a zone that holds the cell? */
-export function servesCell(group: ServingGroup, lattice: Lattice, x: number, y: number): boolean {
-  const i = Math.floor((x - lattice.x0) / lattice.cell);
-  const j = Math.floor((y - lattice.y0) / lattice.cell);
-  const w = (i >> 5) - group.area.w0;
-  const r = j - group.area.j0;
-  if (w < 0 || r < 0 || w >= group.area.words || r >= group.area.rows) return false;
-  return (group.area.bits[r * group.area.words + w]! & (1 << (i & 31))) !== 0;
+/** Does the group serve this place of a room (its index, -1 for none): the whole room, or a zone that holds the place? */
+export function servesPlace(group: ServingGroup, floor: Floor, room: number, x: number, y: number): boolean {
+  if (room < 0) return false;
+  return group.rooms.includes(room) || group.zones.some((zone) => isInRing(floor.zones[zone]!.outline, x, y));
 }
 
 function markServed(floor: Floor, grid: Grid, rooms: readonly number[], zones: readonly number[]): Raster {

@@ -1,15 +1,19 @@
 /** Every value of the fields, worked out again cell by cell from what each detector sees. */
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test, vi } from 'vitest';
 import { computeHeadingShare, crosses } from '../../../src/core/coverage/headings.ts';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
 import { createCoverage } from '../../../src/core/coverage/index.ts';
-import type { Floor, FloorFile, Motion, Point } from '../../../src/core/floor/index.ts';
+import type { FloorFile, Motion, Point } from '../../../src/core/floor/index.ts';
 import { findRoomAt } from '../../../src/core/floor/index.ts';
 import { isInRing } from '../../../src/core/geometry/polygon.ts';
 import { hasCell } from '../../../src/core/sight/index.ts';
 import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { readFloor } from '../sight/build-floor.ts';
+import { listServing } from './serving-by-rule.ts';
+
+// A busy machine takes its time; nothing here measures it.
+vi.setConfig({ testTimeout: 120_000 });
 
 const OUTSIDE = 0;
 const TAKEN = 1;
@@ -32,25 +36,6 @@ function sampleHeadingShare(directions: readonly number[], crossingAngle: number
     if (directions.some((direction) => crosses(heading, direction, crossingAngle))) seen++;
   }
   return seen / 3600;
-}
-
-/** Detectors whose group serves a place: what the group names, else the rooms its detectors hang in. */
-function listServing(floor: Floor, at: Point, roomsOfLenses: readonly (string | undefined)[]): number[] {
-  const room = findRoomAt(floor.rooms, at)?.id;
-  return [...floor.detectors.keys()].filter((index) => {
-    const { id, status } = floor.detectors[index]!;
-    if (status === 'remove' || room === undefined) return false;
-    const group = floor.groups.find(({ main, extensions }) => main === id || extensions.includes(id));
-    if (!group) return roomsOfLenses[index] === room;
-    if (group.serves) {
-      return group.serves.some((served) => {
-        const zone = floor.zones.find((each) => each.id === served);
-        return served === room || (zone !== undefined && isInRing(zone.outline, ...at));
-      });
-    }
-    const members = [group.main, ...group.extensions].map((each) => floor.detectors.findIndex((d) => d.id === each));
-    return members.some((member) => floor.detectors[member]!.status !== 'remove' && roomsOfLenses[member] === room);
-  });
 }
 
 interface Wanted {
@@ -98,14 +83,13 @@ function compareFields(file: FloorFile): void {
   const coverage = createCoverage(floor);
   const { grid } = coverage;
   const { x0, y0, cell, nx, ny } = grid.lattice;
-  const roomsOfLenses = floor.detectors.map(({ at }) => findRoomAt(floor.rooms, at)?.id);
   const sums = { seated: Array.from({ length: 6 }, () => 0), walking: Array.from({ length: 6 }, () => 0) };
   for (let k = 0; k < nx * ny; k++) {
     const [i, j] = [k % nx, Math.floor(k / nx)];
     const at: Point = [x0 + (i + 0.5) * cell, y0 + (j + 0.5) * cell];
     const room = findRoomAt(floor.rooms, at);
     expect(grid.room[k]).toBe(room ? floor.rooms.indexOf(room) : -1);
-    const serving = listServing(floor, at, roomsOfLenses);
+    const serving = listServing(floor, at);
     for (const plane of ['seated', 'walking'] as const) {
       const field = coverage[plane];
       const taken = floor.furniture.some(
