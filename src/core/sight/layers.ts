@@ -2,9 +2,9 @@
 import type { Motion } from '../floor/index.ts';
 import { castLensMasks, clipAround, keepExtent } from './extent-fill.ts';
 import type { Extent } from './range.ts';
-import { extentAt, outerRadius } from './range.ts';
-import type { Lattice, Raster } from './raster.ts';
-import { copyInto, createRasterOver } from './raster.ts';
+import { extentAt, outerRadius, SLACK } from './range.ts';
+import type { Lattice, Raster, Window } from './raster.ts';
+import { copyInto, windowOver } from './raster.ts';
 import type { Lens, Scene } from './scene.ts';
 import { WHEN_STATED } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
@@ -59,17 +59,18 @@ export function castLayers(
   gather(surroundings, scene, x, y, h, reach, lowest, doors, x - reach, y - reach, x + reach, y + reach);
 
   // Walls hide the same at both planes: cast them once over the wider window.
-  const lattice = inRoom.lattice;
-  const clear = windowAround(lattice, lens, reach);
-  copyInto(clear, inRoom);
+  const clear = scratchAround(CLEAR, inRoom.lattice, lens, reach);
+  clear.bits.fill(-1);
   const clip = clipAround(clear, x, y, reach);
   if (clip) castFull(surroundings, scene, clear, clip, reach * Math.SQRT2);
 
+  // Each plane's scratch is read before the next is cast.
   const seated = minor && castPlane(scene, surroundings, lens, clear, planes.seated, seatedReach);
+  const seatedLayer = seated && finishLayer(lens, seated, inRoom, minor, planes.seated);
   const walking = walkingReach > 0 ? castPlane(scene, surroundings, lens, clear, planes.walking, walkingReach) : null;
   return {
     doorInSight: seesClosedDoor(scene, surroundings),
-    minor: seated && minor ? finishLayer(lens, seated, inRoom, minor, planes.seated) : null,
+    minor: seatedLayer,
     tangential: walking && tangential ? finishLayer(lens, walking, inRoom, tangential, planes.walking) : null,
     radial: walking && radial ? finishLayer(lens, walking, inRoom, radial, planes.walking) : null,
   };
@@ -81,8 +82,16 @@ function seesClosedDoor({ occluders }: Scene, { full, fullCount, part, partCount
   return false;
 }
 
-function windowAround(lattice: Lattice, lens: Lens, reach: number): Raster {
-  return createRasterOver(lattice, lens.x - reach, lens.y - reach, lens.x + reach, lens.y + reach);
+/** Words that are worked on and not kept, grown as needed: one set for the walls, one for the plane at hand. */
+const CLEAR = { words: new Int32Array(0) };
+const PLANE = { words: new Int32Array(0) };
+
+/** A raster over what a lens can reach; its bits are whatever the scratch held before. */
+function scratchAround(scratch: { words: Int32Array }, lattice: Lattice, lens: Lens, reach: number): Raster {
+  const window = windowOver(lattice, lens.x - reach, lens.y - reach, lens.x + reach, lens.y + reach);
+  const size = window.words * window.rows;
+  if (scratch.words.length < size) scratch.words = new Int32Array(2 * size);
+  return { lattice, ...window, bits: scratch.words.subarray(0, size) };
 }
 
 /** The cells with a clear line to the lens at one height, in a window of their own. */
@@ -94,28 +103,89 @@ function castPlane(
   h: number,
   reach: number,
 ): Raster {
-  const plane = windowAround(clear.lattice, lens, reach);
-  copyInto(plane, clear);
+  const plane = scratchAround(PLANE, clear.lattice, lens, reach);
+  if (plane.bits.length === clear.bits.length) plane.bits.set(clear.bits);
+  else copyInto(plane, clear);
   const clip = clipAround(plane, lens.x, lens.y, reach);
   if (clip) castPart(surroundings, scene, h, plane, clip, reach * Math.SQRT2);
   return plane;
 }
 
 function finishLayer(lens: Lens, clear: Raster, inRoom: Raster, extent: Extent, h: number): Layer {
-  const inRange = windowAround(clear.lattice, lens, outerRadius(extent));
+  const { lattice } = clear;
+  const reach = outerRadius(extent);
+  const window = windowOver(lattice, lens.x - reach, lens.y - reach, lens.x + reach, lens.y + reach);
+  const size = window.words * window.rows;
+  const words = new Int32Array(2 * size);
+  const inRange: Raster = { lattice, ...window, bits: words.subarray(0, size) };
+  const seen: Raster = { lattice, ...window, bits: words.subarray(size) };
+  if (extent.kind === 'round') {
+    markRound(lens, clear, inRoom, extent.radius, inRange.bits, seen.bits, window);
+    return { seen, inRange, masked: takeMasked(lens, inRange, seen, h) };
+  }
   copyInto(inRange, inRoom);
   keepExtent(inRange, lens.x, lens.y, extent, lens.turn);
-  const masked = lens.masks.length > 0 ? castLensMasks(lens, inRange, h) : null;
-  // The clear window is at least as wide as this one.
-  const seen: Raster = { ...inRange, bits: inRange.bits.slice() };
-  const { words, rows } = seen;
+  copyInto(seen, clear);
+  for (let k = 0; k < size; k++) seen.bits[k] = seen.bits[k]! & inRange.bits[k]!;
+  return { seen, inRange, masked: takeMasked(lens, inRange, seen, h) };
+}
+
+/** Marks, row by row, the cells of a circle that lie in a room, and those of them with a clear line. */
+function markRound(
+  lens: Lens,
+  clear: Raster,
+  inRoom: Raster,
+  radius: number,
+  inRange: Int32Array,
+  seen: Int32Array,
+  { w0, j0, words, rows }: Window,
+): void {
+  const { x0, y0, cell } = clear.lattice;
+  const room = inRoom.bits;
+  const open = clear.bits;
+  const fx = (lens.x - x0) / cell - 0.5 - 32 * w0;
+  const reach = radius + SLACK;
+  const last = 32 * words - 1;
   for (let r = 0; r < rows; r++) {
+    const dy = y0 + (j0 + r + 0.5) * cell - lens.y;
+    const square = reach * reach - dy * dy;
+    if (square < 0) continue;
+    const half = Math.sqrt(square) / cell + 1e-9;
+    const from = fx - half;
+    const to = fx + half;
+    const i0 = from <= 0 ? 0 : Math.ceil(from);
+    const i1 = to >= last ? last : Math.floor(to);
+    if (i0 > i1) continue;
+    const a = i0 >> 5;
+    const b = i1 >> 5;
     const row = r * words;
-    const from = (inRange.j0 + r - clear.j0) * clear.words + inRange.w0 - clear.w0;
-    for (let w = 0; w < words; w++) {
-      const bits = seen.bits[row + w]!;
-      if (bits !== 0) seen.bits[row + w] = bits & clear.bits[from + w]! & (masked ? ~masked.bits[row + w]! : -1);
+    const roomRow = (j0 + r) * inRoom.words + w0;
+    const openRow = (j0 + r - clear.j0) * clear.words + w0 - clear.w0;
+    const head = -1 << (i0 & 31);
+    const tail = -1 >>> (31 - (i1 & 31));
+    if (a === b) {
+      const bits = room[roomRow + a]! & head & tail;
+      inRange[row + a] = bits;
+      seen[row + a] = bits & open[openRow + a]!;
+      continue;
     }
+    const first = room[roomRow + a]! & head;
+    inRange[row + a] = first;
+    seen[row + a] = first & open[openRow + a]!;
+    for (let w = a + 1; w < b; w++) {
+      const bits = room[roomRow + w]!;
+      inRange[row + w] = bits;
+      seen[row + w] = bits & open[openRow + w]!;
+    }
+    const final = room[roomRow + b]! & tail;
+    inRange[row + b] = final;
+    seen[row + b] = final & open[openRow + b]!;
   }
-  return { seen, inRange, masked };
+}
+
+function takeMasked(lens: Lens, inRange: Raster, seen: Raster, h: number): Raster | null {
+  if (lens.masks.length === 0) return null;
+  const masked = castLensMasks(lens, inRange, h);
+  for (let k = 0; k < seen.bits.length; k++) seen.bits[k] = seen.bits[k]! & ~masked.bits[k]!;
+  return masked;
 }

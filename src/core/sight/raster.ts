@@ -31,16 +31,23 @@ export function createRaster(lattice: Lattice, w0: number, j0: number, words: nu
   return { lattice, w0, j0, words, rows, bits: new Int32Array(words * rows) };
 }
 
-/** An empty raster over the cells that a box (metres) can hold, cut to the lattice; at least one word. */
-export function createRasterOver(lattice: Lattice, minX: number, minY: number, maxX: number, maxY: number): Raster {
+/** Where a raster lies on its lattice. */
+export type Window = Pick<Raster, 'w0' | 'j0' | 'words' | 'rows'>;
+
+/** The words and rows that hold the cells of a box (metres), cut to the lattice; at least one word. */
+export function windowOver(lattice: Lattice, minX: number, minY: number, maxX: number, maxY: number): Window {
   const { x0, y0, cell, nx, ny } = lattice;
   const column = (x: number) => Math.min(nx - 1, Math.max(0, Math.floor((x - x0) / cell)));
   const row = (y: number) => Math.min(ny - 1, Math.max(0, Math.floor((y - y0) / cell)));
   const w0 = column(minX) >> 5;
-  const w1 = column(maxX) >> 5;
   const j0 = row(minY);
-  const j1 = row(maxY);
-  return createRaster(lattice, w0, j0, w1 - w0 + 1, j1 - j0 + 1);
+  return { w0, j0, words: (column(maxX) >> 5) - w0 + 1, rows: row(maxY) - j0 + 1 };
+}
+
+/** An empty raster over the cells that a box (metres) can hold, cut to the lattice; at least one word. */
+export function createRasterOver(lattice: Lattice, minX: number, minY: number, maxX: number, maxY: number): Raster {
+  const { w0, j0, words, rows } = windowOver(lattice, minX, minY, maxX, maxY);
+  return createRaster(lattice, w0, j0, words, rows);
 }
 
 /** The raster of the whole lattice. */
