@@ -10,7 +10,7 @@ export interface Reply<State> {
   /** `says` tells why something was not done. */
   readonly refused?: boolean;
   /** What to change; where the floor would be faulty `otherwise` is the state instead, and the reason is said. */
-  readonly commit?: { readonly intent: Intent; readonly otherwise: State; readonly run?: string };
+  readonly commit?: { readonly intent: Intent; readonly otherwise: State };
   readonly select?: readonly string[];
 }
 
@@ -48,7 +48,7 @@ export function defineTool<State>(spec: ToolSpec<State>): Tool<State> {
     on(state, event, context) {
       if (event.type === 'cancel' || (event.type === 'key' && event.key === 'Escape')) {
         const leave = spec.isAtRest(state, context);
-        return step(spec.start(context), context, leave ? { leave } : { says: 'Nothing is changed.' });
+        return step(spec.start(context), context, leave ? { leave } : { says: 'Cancelled.' });
       }
       const reply = spec.on(state, event, context);
       if (reply === null) return step(state, context, { used: false });
@@ -60,7 +60,7 @@ export function defineTool<State>(spec: ToolSpec<State>): Tool<State> {
         const { what, remedy } = applied.ok ? { what: '', remedy: '' } : applied;
         return step(commit.otherwise, context, { says: `${what}. ${remedy}`.trim(), refused: true });
       }
-      const made: Commit = { ...edit, intent: commit.intent, run: commit.run ?? null };
+      const made: Commit = { ...edit, intent: commit.intent };
       // What is seen is of the floor as it was until the host has made the edit, and then asks anew.
       return step(reply.state, context, { commit: made, select: select ?? edit.ids, says: says ?? `${edit.name}.` });
     },

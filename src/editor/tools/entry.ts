@@ -1,4 +1,5 @@
 /** What is typed while a tool works: numbers, and the few words tools know. */
+import type { Point } from '../../core/floor/index.ts';
 import { parseQuantity } from '../quantity.ts';
 import type { ToolEvent } from './tool.ts';
 
@@ -47,6 +48,18 @@ export function readTyped(text: string): Typed {
   if (angle === undefined) return { ok: true, numbers, angle: null };
   const degrees = parseQuantity(angle, { kind: 'angle', min: -3_600, max: 3_600 });
   return degrees.ok ? { ok: true, numbers, angle: degrees.value } : degrees;
+}
+
+/** Reads `at 3.2 4.5`, a place where bare numbers mean something else; null: it is no such text. */
+export function readPlace(text: string): Point | { readonly remedy: string } | null {
+  const match = /^at\b(.*)$/iu.exec(text.trim());
+  if (match === null) return null;
+  const read = readTyped(match[1] ?? '');
+  if (!read.ok) return { remedy: read.remedy };
+  const [x, y, more] = read.numbers;
+  if (x === undefined || y === undefined || more !== undefined || read.angle !== null)
+    return { remedy: 'Write x and y of the place, such as at 3.2 4.5.' };
+  return [x, y];
 }
 
 /** The longest run of words that is one length. */

@@ -5,6 +5,7 @@
 import { findRoomAt, type Point } from '../../core/floor/index.ts';
 import { add, along, distance, finePoint, scale } from '../edits/plane.ts';
 import { boxAbout, meetEdge } from '../snapping/plan.ts';
+import { snapByAnchors } from '../snapping/snap-anchors.ts';
 import { getSnapIndex } from '../snapping/snap-index.ts';
 import type { SnapKind, SnapRequest } from '../snapping/snap-kinds.ts';
 import { snapPoint, snapToTile } from '../snapping.ts';
@@ -20,7 +21,10 @@ export interface Hand {
 }
 
 /** What a tool asks of snapping beside the place. */
-export type Ask = Omit<SnapRequest, 'at' | 'metresPerPixel' | 'tally'>;
+export interface Ask extends Omit<SnapRequest, 'at' | 'metresPerPixel' | 'tally'> {
+  /** What is in hand rests by these too: offsets from the hand. */
+  readonly anchors?: readonly Point[] | undefined;
+}
 
 /** A pointer that moves less than this between down and up has clicked, pixels. */
 const STILL = 4;
@@ -73,7 +77,7 @@ export function followPointer(event: PointerToolEvent, context: ToolContext, ask
     return restHand(finePoint([Math.round(at[0] * 1e3) / 1e3, Math.round(at[1] * 1e3) / 1e3]), 'pointer');
   const { snapping, floor } = context;
   const settings = event.pointerType === 'touch' ? { ...snapping, tolerance: snapping.tolerance * FINGER } : snapping;
-  const snap = snapPoint(floor, settings, { ...ask, at, metresPerPixel: event.metresPerPixel });
+  const snap = snapByAnchors(floor, settings, { ...ask, at, metresPerPixel: event.metresPerPixel }, ask.anchors ?? []);
   return { at: snap.at, words: snap.words, guides: snap.guides, by: 'pointer' };
 }
 

@@ -5,8 +5,9 @@
  * The host sends events, draws `guides`, shows `preview` as a gesture, makes `commit` one undo step, writes `hints` in
  * the foot and reads `says` out. A tool is put down by `cancel`: it is then as it was when it was taken up.
  */
-import type { Floor, FloorFile, Furniture, Point } from '../../core/floor/index.ts';
+import type { Floor, FloorFile, Point } from '../../core/floor/index.ts';
 import type { Planned } from '../edits/edit.ts';
+import type { CatalogueEntry } from '../edits/furniture-pieces.ts';
 import type { SnapSettings } from '../snapping/snap-kinds.ts';
 import type { ThingKind } from '../things.ts';
 import type { Guide } from './guide.ts';
@@ -66,20 +67,6 @@ export type ToolEvent = PointerToolEvent | KeyToolEvent | TextToolEvent | Cancel
 
 export type Units = 'metres' | 'feet';
 
-/** A piece that can be chosen by name: its size in metres. Handed in, as the catalogue is data. */
-export interface CataloguePiece {
-  readonly id: string;
-  readonly kind: Furniture['kind'];
-  readonly name: string;
-  readonly length: number;
-  readonly width: number;
-  readonly base: number;
-  readonly top: number;
-  readonly glass?: boolean;
-  readonly raised?: number;
-  readonly movable?: boolean;
-}
-
 /** All a tool may know. */
 export interface ToolContext {
   /** The committed floor, as written and resolved. */
@@ -94,7 +81,8 @@ export interface ToolContext {
   /** Metres an arrow key moves the hand. */
   readonly step: number;
   readonly units: Units;
-  readonly catalogue: readonly CataloguePiece[];
+  /** Pieces to choose from; handed in, as the catalogue is data. */
+  readonly catalogue: readonly CatalogueEntry[];
   /** Kinds of things that are not to be changed by hand. */
   readonly locked: ReadonlySet<ThingKind>;
 }
@@ -112,9 +100,8 @@ export interface Shown {
 
 /** An edit to be made as one step of the history. */
 export interface Commit extends Planned {
+  /** The same as data. */
   readonly intent: Intent;
-  /** Edits under one key that follow one another are one step: the later one amends the earlier. */
-  readonly run: string | null;
 }
 
 export interface Step<State> extends Shown {
