@@ -13,6 +13,18 @@ export type Outcome = { readonly ok: true } | { readonly ok: false; readonly ref
 
 const DONE: Outcome = { ok: true };
 
+const LOOK_ONLY: Refusal = {
+  fileName: null,
+  faults: [{ path: '', what: 'This floor is changed in another tab', remedy: 'Take it over to change it here.' }],
+};
+
+/** Says that the floor can only be looked at. False: it can be changed. */
+function refuseLookOnly(store: EditorStore): boolean {
+  const { isLookOnly } = store.getState();
+  if (isLookOnly) store.setState({ refusal: LOOK_ONLY });
+  return isLookOnly;
+}
+
 /** Makes one change as one undo step. A change that would leave the file faulty is refused, and nothing happens. */
 export function edit(store: EditorStore, name: string, recipe: Recipe): Outcome {
   if (store.getState().gesture !== null) cancelGesture(store);
@@ -61,6 +73,7 @@ function pendingOf(store: EditorStore): Pending {
 /** Begins a gesture; `label` says what the hand is doing: "Dragging D14". A gesture still running is cancelled. */
 export function beginGesture(store: EditorStore, label: string): void {
   if (store.getState().gesture !== null) cancelGesture(store);
+  if (refuseLookOnly(store)) return;
   store.setState({ gesture: label, refusal: null });
 }
 
@@ -108,7 +121,7 @@ export function undo(store: EditorStore): boolean {
   if (store.getState().gesture !== null) cancelGesture(store);
   const { past, future, file } = store.getState();
   const step = past.at(-1);
-  if (step === undefined) return false;
+  if (step === undefined || refuseLookOnly(store)) return false;
   showFile(store, step.file, {
     past: past.slice(0, -1),
     future: [...future, { name: step.name, file }],
@@ -122,7 +135,7 @@ export function redo(store: EditorStore): boolean {
   if (store.getState().gesture !== null) cancelGesture(store);
   const { past, future, file } = store.getState();
   const step = future.at(-1);
-  if (step === undefined) return false;
+  if (step === undefined || refuseLookOnly(store)) return false;
   showFile(store, step.file, {
     past: [...past, { name: step.name, file }],
     future: future.slice(0, -1),
@@ -142,6 +155,7 @@ function commitFile(
     cancelGesture(store);
     return DONE;
   }
+  if (refuseLookOnly(store)) return { ok: false, refusal: LOOK_ONLY };
   const faults = store.computation.findFaults(next);
   if (faults.length > 0) {
     const refusal: Refusal = { fileName: null, faults };
@@ -155,6 +169,15 @@ function commitFile(
     notice: nextNotice(store, `${name}. Ctrl Z takes it back.`),
   });
   return DONE;
+}
+
+/** Shows the floor as it was kept, before the page was left or by another tab, with the steps that lead to it. */
+export function showKept(
+  store: EditorStore,
+  kept: Pick<EditorState, 'file' | 'past' | 'future' | 'savedFile' | 'fileName' | 'isLookOnly'>,
+): void {
+  if (store.getState().gesture !== null) cancelGesture(store);
+  showFile(store, kept.file, kept);
 }
 
 function showFile(store: EditorStore, file: FloorFile, rest: Partial<EditorState>): void {

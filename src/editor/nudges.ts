@@ -111,6 +111,7 @@ export function nudgeProbe(store: EditorStore, columns: number, rows: number): v
 
 /** A step that would leave the floor faulty is not taken; the foot says why. */
 function sayRefusal(store: EditorStore, name: string): void {
+  if (store.getState().isLookOnly) return;
   const fault = store.getState().refusal?.faults[0];
   store.setState({ refusal: null });
   if (fault !== undefined) say(store, `${name} ${fault.what}. ${fault.remedy}`.trim());

@@ -54,6 +54,8 @@ export interface EditorState {
   readonly fileName: string | null;
   /** What was last opened or saved; there are unsaved changes while it is not `file`. */
   readonly savedFile: FloorFile | null;
+  /** The floor can be looked at, not changed: another tab has it. */
+  readonly isLookOnly: boolean;
   readonly past: readonly Step[];
   readonly future: readonly Step[];
   readonly notice: Notice | null;
@@ -191,6 +193,7 @@ function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
     floor,
     fileName,
     savedFile: file,
+    isLookOnly: false,
     preview: null,
     gesture: null,
     past: [],

@@ -1,0 +1,226 @@
+/**
+ * Writes one floor's log. Every change goes to the records in the turn in which it was made; nothing waits for a quiet
+ * moment but writing the line anew once its log has grown long. What fails is told, and made up for by a later write.
+ */
+import { type FloorFile, serialiseFloor } from '../../core/floor/index.ts';
+import type { EditorState } from '../store.ts';
+import { digestText } from './digest.ts';
+import { type Entry, type LogState, logRange, wholeEntry } from './floor-log.ts';
+import { computeArea, headRecord, type KeptFloor } from './kept-floor.ts';
+import { applyLineChange, dropSteps, findLineChange, type History, KEPT_STEPS, type Line, toLine } from './line.ts';
+import { weighPatch } from './patch.ts';
+import type { Cancel, KeeperPlatform, WriteFailure, WriteOutcome } from './platform.ts';
+
+/** A log is written anew after this many entries, or values in them. */
+const LONG_LOG = 256;
+const HEAVY_LOG = 200_000;
+/** Milliseconds until a failed write is tried again, twice as many after each try, and the most. */
+const FIRST_TRY = 5000;
+const LAST_TRY = 80_000;
+/** Milliseconds after which a write that has not ended is told. */
+const SLOW = 5000;
+
+/** What of the editor is kept. */
+export type KeptState = History & Pick<EditorState, 'fileName'>;
+
+/** What became of the writes: all have arrived, the last takes long, or one has failed. */
+export type Tidings = 'done' | 'slow' | Exclude<WriteFailure, 'taken'>;
+
+export type WriterHead = Pick<KeptFloor, 'id' | 'origin' | 'digest' | 'changedAt'>;
+
+export interface WriterOptions {
+  readonly platform: KeeperPlatform;
+  /** This tab. */
+  readonly by: string;
+  /** The floor as it was kept before; of a new one only what does not follow from its state. */
+  readonly head: WriterHead;
+  /** Its log as it was read; null: there is none yet. */
+  readonly log: LogState | null;
+  readonly told: (tidings: Tidings) => void;
+  /** Another tab has written in between. Nothing is written after this. */
+  readonly taken: () => void;
+}
+
+export interface FloorWriter {
+  readonly id: string;
+  /** Keeps the state as it is now. Whatever can be written now is under way when this returns. */
+  record(state: KeptState): void;
+  /** Whether any of its writes has arrived. */
+  hasArrived(): boolean;
+  /** The log as it has surely arrived; null: nothing has. */
+  log(): LogState | null;
+  /** Tries what failed again, at once. */
+  retry(): void;
+  /** When nothing is under way any more. */
+  settle(): Promise<void>;
+  /** Begins no more writes. */
+  stop(): void;
+}
+
+export function createWriter({ platform, by, head, log, told, taken }: WriterOptions): FloorWriter {
+  const { records, clock } = platform;
+  const { id } = head;
+  let { origin, digest, changedAt } = head;
+  let latest: KeptState | null = null;
+  /** The line and the number of its last entry, on the disk or on the way there. */
+  let line = log?.line ?? null;
+  let seq = log?.seq ?? 0;
+  /** The same, of what has surely arrived. */
+  let arrived = { line, seq };
+  let pending = 0;
+  /** The first failure among the writes under way; those after it stand on nothing. */
+  let failure: WriteFailure | null = null;
+  let isOrphaned = false;
+  /** No change can follow what is on the disk: the line is to be written anew. */
+  let needsWhole = line === null;
+  /** A state came while nothing could be written. */
+  let isWaiting = false;
+  let isStopped = false;
+  let tries = 0;
+  let cancelTry: Cancel | null = null;
+  let cancelSlow: Cancel | null = null;
+  let entries = log?.entries ?? 0;
+  let weight = 0;
+  let whenSettled: (() => void)[] = [];
+
+  function record(state: KeptState): void {
+    if (isStopped) return;
+    const isFirst = latest === null;
+    if (latest !== null && state.file !== latest.file) changedAt = clock.now();
+    if (latest !== null && state.savedFile !== latest.savedFile && state.savedFile !== null) {
+      origin = state.fileName === null ? null : { how: 'saved', fileName: state.fileName };
+      digest = digestText(serialiseFloor(state.savedFile));
+    }
+    latest = state;
+    // A whole line that failed is tried by the clock: it costs too much for every step.
+    if (!(needsWhole && tries > 0)) write(state, isFirst);
+  }
+
+  /** `takes`: the tab takes the floor with this entry. */
+  function write(state: KeptState, takes: boolean): void {
+    if (failure !== null) {
+      isWaiting = true;
+      return;
+    }
+    const change = needsWhole || line === null ? null : findLineChange(line, state);
+    if (change !== null && line !== null) {
+      issue({ kind: 'change', by, takes, change }, applyLineChange(line, change, state));
+      return;
+    }
+    needsWhole = true;
+    if (pending === 0) writeWhole(toLine(state), null);
+    else isWaiting = true;
+  }
+
+  /** Only while no write is under way: it takes away the entries before it. */
+  function writeWhole(next: Line, dropped: number | null): void {
+    issue(wholeEntry(next, serialiseFloor(next.files[0] as FloorFile), by, dropped), next);
+  }
+
+  function issue(entry: Entry, next: Line): void {
+    const number = seq + 1;
+    [line, seq] = [next, number];
+    pending += 1;
+    cancelSlow ??= clock.after(SLOW, () => told('slow'));
+    void records
+      .write({
+        add: [{ key: ['log', id, number], value: entry }],
+        put: [headRecord(describe(latest as KeptState))],
+        remove: entry.kind === 'whole' ? [logRange(id, 0, number - 1)] : [],
+      })
+      .then((outcome) => hear(outcome, entry, { line: next, seq: number }));
+  }
+
+  function describe({ file, savedFile }: KeptState): KeptFloor {
+    const isChanged = file !== savedFile;
+    const usedAt = clock.now();
+    return { id, name: file.name, areaM2: computeArea(file), origin, digest, isChanged, changedAt, usedAt };
+  }
+
+  function hear(outcome: WriteOutcome, entry: Entry, upTo: typeof arrived): void {
+    pending -= 1;
+    if (outcome !== 'done') failure ??= outcome;
+    else if (failure !== null) isOrphaned = true;
+    else {
+      arrived = upTo;
+      tries = 0;
+      const isWhole = entry.kind === 'whole';
+      if (isWhole) needsWhole = false;
+      entries = isWhole ? 0 : entries + 1;
+      weight = isWhole ? 0 : weight + weighSteps(entry);
+    }
+    if (pending > 0) return;
+    cancelSlow?.();
+    cancelSlow = null;
+    if (failure === null) goOn();
+    else makeUp(failure);
+    if (pending > 0) return;
+    for (const each of whenSettled) each();
+    whenSettled = [];
+  }
+
+  /** All writes have arrived. */
+  function goOn(): void {
+    told('done');
+    if (isStopped || latest === null) return;
+    if (isWaiting) {
+      isWaiting = false;
+      write(latest, false);
+    } else if (isLong()) platform.whenIdle(shorten);
+  }
+
+  /** No write is under way, and one has failed. */
+  function makeUp(why: WriteFailure): void {
+    failure = null;
+    line = arrived.line;
+    if (isOrphaned || why === 'gone') needsWhole = true;
+    else seq = arrived.seq;
+    isOrphaned = false;
+    isWaiting = false;
+    if (why === 'taken') {
+      isStopped = true;
+      taken();
+      return;
+    }
+    told(why);
+    if (isStopped) return;
+    tries += 1;
+    cancelTry?.();
+    // What was closed can be opened again at once; once.
+    if (why === 'gone' && tries === 1) retry();
+    else cancelTry = clock.after(Math.min(FIRST_TRY * 2 ** (tries - 1), LAST_TRY), retry);
+  }
+
+  function retry(): void {
+    cancelTry?.();
+    cancelTry = null;
+    if (latest !== null && !isStopped && tries > 0 && pending === 0) write(latest, true);
+  }
+
+  function isLong(): boolean {
+    return entries >= LONG_LOG || weight >= HEAVY_LOG;
+  }
+
+  function shorten(): void {
+    if (isStopped || pending > 0 || line === null || !isLong()) return;
+    const count = Math.max(0, line.cursor - KEPT_STEPS);
+    writeWhole(dropSteps(line, count), count);
+  }
+
+  return {
+    id,
+    record,
+    hasArrived: () => arrived.seq > (log?.seq ?? 0),
+    log: () => (arrived.line === null ? null : { line: arrived.line, seq: arrived.seq, holder: by, entries }),
+    retry,
+    settle: () => (pending === 0 ? Promise.resolve() : new Promise((resolve) => whenSettled.push(() => resolve()))),
+    stop() {
+      isStopped = true;
+      cancelTry?.();
+    },
+  };
+}
+
+function weighSteps(entry: Entry): number {
+  return entry.kind === 'whole' ? 0 : entry.change.steps.reduce((sum, step) => sum + weighPatch(step.patch), 1);
+}
