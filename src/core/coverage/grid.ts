@@ -1,7 +1,8 @@
 /** The cells of a floor: which room each belongs to, and where a person can be. */
 import type { Floor, Furniture, Point } from '../floor/index.ts';
+import { computeBox, overlaps } from '../geometry/polygon.ts';
 import type { Lattice, Raster } from '../sight/index.ts';
-import { createFullRaster, setSpan } from '../sight/index.ts';
+import { clearSpan, createFullRaster, setSpan } from '../sight/index.ts';
 
 export interface Grid {
   readonly lattice: Lattice;
@@ -63,6 +64,42 @@ export function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated:
     seated: clearPieces(inRoom, floor.furniture, (piece) => piece.base <= seatedPlane && seatedPlane < piece.top),
     walking: clearPieces(inRoom, floor.furniture, blocksWalking),
   };
+}
+
+/** Marks anew where a person can be in a window of the lattice, in place: pieces there have changed. */
+export function remarkOccupiable(
+  floor: Floor,
+  inRoom: Raster,
+  free: { readonly seated: Raster; readonly walking: Raster },
+  window: { readonly w0: number; readonly w1: number; readonly j0: number; readonly j1: number },
+): void {
+  const { x0, y0, cell } = inRoom.lattice;
+  const box = {
+    minX: x0 + 32 * window.w0 * cell,
+    minY: y0 + window.j0 * cell,
+    maxX: x0 + 32 * window.w1 * cell,
+    maxY: y0 + window.j1 * cell,
+  };
+  const { seatedPlane } = floor.analysis;
+  const near = floor.furniture.filter((piece) => overlaps(computeBox(piece.outline), box));
+  for (const [raster, stands] of [
+    [free.seated, (piece: Furniture) => piece.base <= seatedPlane && seatedPlane < piece.top],
+    [free.walking, blocksWalking],
+  ] as const) {
+    for (let j = window.j0; j < window.j1; j++) {
+      for (let k = j * raster.words + window.w0; k < j * raster.words + window.w1; k++)
+        raster.bits[k] = inRoom.bits[k]!;
+    }
+    for (const piece of near) {
+      if (!stands(piece)) continue;
+      const clear = (j: number, i0: number, i1: number) => {
+        const from = Math.max(i0, 32 * window.w0);
+        const to = Math.min(i1, 32 * window.w1 - 1);
+        if (from <= to) clearSpan(raster.bits, j * raster.words, from, to);
+      };
+      scanRings(inRoom.lattice, [piece.outline], clear, [window.j0, window.j1 - 1]);
+    }
+  }
 }
 
 export function blocksWalking(piece: Furniture): boolean {

@@ -1,7 +1,8 @@
 /** Workplaces: the samples of a person's disc, and what each detector sees of them. */
 import type { Workplace } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import { computeSegmentDistance, isInRing } from '../geometry/polygon.ts';
+import type { Box } from '../geometry/polygon.ts';
+import { computeSegmentDistance, isInRing, overlaps } from '../geometry/polygon.ts';
 import type { Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
 import {
   castFull,
@@ -132,13 +133,30 @@ export function seesSamples(
   return true;
 }
 
+/** Can one of some pieces (their boxes) stand between a lens and a workplace's disc? */
+export function comesBetween(
+  boxes: readonly Box[],
+  { at: [x, y], radius }: Pick<Workplace, 'at' | 'radius'>,
+  lens: { readonly x: number; readonly y: number },
+): boolean {
+  const view = {
+    minX: Math.min(x - radius, lens.x),
+    minY: Math.min(y - radius, lens.y),
+    maxX: Math.max(x + radius, lens.x),
+    maxY: Math.max(y + radius, lens.y),
+  };
+  return boxes.some((box) => overlaps(box, view));
+}
+
 function reaches(scene: Scene, samples: WorkplaceSamples, detector: number): boolean {
   const lens = scene.lenses[detector]!;
   const range = lens.ranges.minor;
   if (lens.removed || !range) return false;
+  const distance = Math.hypot(samples.at[0] - lens.x, samples.at[1] - lens.y);
+  if (distance > outerRadius(range) + samples.radius + SLACK) return false;
   // Ranges never widen upwards of the lowest height.
   const reach = outerRadius(extentAt(range, lens.h, samples.heights[0]));
-  return reach > 0 && Math.hypot(samples.at[0] - lens.x, samples.at[1] - lens.y) <= reach + samples.radius + SLACK;
+  return reach > 0 && distance <= reach + samples.radius + SLACK;
 }
 
 /** What a detector sees at one of the three heights, worked out when first asked for. */

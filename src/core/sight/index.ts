@@ -7,6 +7,7 @@ export type { Extent, HungRange } from './range.ts';
 export { ABOVE_TABLE, extentAt, hangRange, MOTIONS, outerRadius, rangeAt, SLACK } from './range.ts';
 export type { Clip, Lattice, Raster } from './raster.ts';
 export {
+  clearSpan,
   copyInto,
   copyRaster,
   countBits,

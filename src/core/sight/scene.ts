@@ -73,15 +73,14 @@ export interface Scene {
 }
 
 export function compileScene(floor: Floor): Scene {
-  const edges = listWallEdges(floor);
-  const gaps = listGaps(floor);
+  const { edges, gaps, drafts } = wallsOf(floor);
   const blockers: BlockerId[] = [
     ...floor.rooms.map((room) => room.id),
     ...floor.furniture.map((piece) => piece.id),
     ...floor.luminaires.map((each) => each.id),
   ];
   const prisms = listPrisms(floor);
-  const occluders = compileOccluders(edges, gaps, prisms);
+  const occluders = compileOccluders(drafts, prisms);
   return {
     floor,
     edges,
@@ -149,7 +148,18 @@ function listPrisms(floor: Floor): Prism[] {
   return [...pieces, ...luminaires];
 }
 
+const knownTurned = new WeakMap<readonly Point[], readonly Point[]>();
+
+/** The ring counter-clockwise; of one outline always the same object. */
 function counterClockwise(ring: readonly Point[]): readonly Point[] {
+  const known = knownTurned.get(ring);
+  if (known) return known;
+  const turned = turnCounterClockwise(ring);
+  knownTurned.set(ring, turned);
+  return turned;
+}
+
+function turnCounterClockwise(ring: readonly Point[]): readonly Point[] {
   let doubled = 0;
   ring.forEach(([x, y], i) => {
     const [nx, ny] = ring[(i + 1) % ring.length]!;
@@ -166,8 +176,8 @@ interface Draft {
   readonly doors: number;
 }
 
-function compileOccluders(edges: readonly WallEdge[], gaps: readonly Gap[], prisms: readonly Prism[]): Occluders {
-  const drafts = [...draftWalls(edges, gaps)];
+function compileOccluders(walls: readonly Draft[], prisms: readonly Prism[]): Occluders {
+  const drafts = [...walls];
   for (const prism of prisms) {
     for (const xy of partsOf(prism.outline)) {
       drafts.push({ xy, base: prism.base, top: prism.top, blocker: prism.blocker, doors: WHEN_STATED | WHEN_OPEN });
@@ -219,6 +229,26 @@ function partsOf(outline: readonly Point[]): number[][] {
   const parts = cutIntoConvexParts(outline.flat());
   knownParts.set(outline, parts);
   return parts;
+}
+
+interface Walls {
+  readonly openings: Floor['openings'];
+  readonly edges: readonly WallEdge[];
+  readonly gaps: readonly Gap[];
+  readonly drafts: readonly Draft[];
+}
+
+/** Walls by the floor's list of rooms: most edits leave rooms and openings alone. */
+const knownWalls = new WeakMap<Floor['rooms'], Walls>();
+
+function wallsOf(floor: Floor): Walls {
+  const known = knownWalls.get(floor.rooms);
+  if (known && known.openings === floor.openings) return known;
+  const edges = listWallEdges(floor);
+  const gaps = listGaps(floor);
+  const walls = { openings: floor.openings, edges, gaps, drafts: [...draftWalls(edges, gaps)] };
+  knownWalls.set(floor.rooms, walls);
+  return walls;
 }
 
 /** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */

@@ -1,11 +1,10 @@
 /** Heights nobody has measured, whose change would turn a verdict. */
-import type { Floor, Workplace } from '../../floor/index.ts';
-import type { Box } from '../../geometry/polygon.ts';
-import { computeBox, overlaps } from '../../geometry/polygon.ts';
-import type { Lens, Scene } from '../../sight/index.ts';
+import type { Floor } from '../../floor/index.ts';
+import { computeBox } from '../../geometry/polygon.ts';
+import type { Scene } from '../../sight/index.ts';
 import { compileScene, createSurroundings, withDetectorsOf } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
-import { sampleWorkplace, seesSamples } from '../samples.ts';
+import { comesBetween, sampleWorkplace, seesSamples } from '../samples.ts';
 import { judgeWorkplace } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameOf } from './context.ts';
@@ -110,8 +109,7 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
     const before = coverage.samples[index]!;
     const near = [...before.seen.keys()];
     const lensNear = near.some((detector) => moved.includes(detector));
-    const views = near.map((detector) => viewBox(workplace, scene.lenses[detector]!));
-    const pieceNear = boxes.some((box) => views.some((view) => overlaps(box, view)));
+    const pieceNear = near.some((detector) => comesBetween(boxes, workplace, scene.lenses[detector]!));
     if (!lensNear && !pieceNear) return coverage.workplaces[index]!.met;
     const fresh = sampleWorkplace(scene, surroundings, coverage.grid, workplace);
     for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, fresh, detector);
@@ -132,14 +130,4 @@ function changeHeights(scene: Scene, floor: Floor): Scene {
   });
   const top = scene.occluders.top.map((each, k) => tops.get(scene.occluders.blocker[k]!) ?? each);
   return { ...scene, floor, occluders: { ...scene.occluders, top } };
-}
-
-/** The box that holds every line from a lens to a workplace. */
-function viewBox({ at: [x, y], radius }: Workplace, lens: Lens): Box {
-  return {
-    minX: Math.min(x - radius, lens.x),
-    minY: Math.min(y - radius, lens.y),
-    maxX: Math.max(x + radius, lens.x),
-    maxY: Math.max(y + radius, lens.y),
-  };
 }

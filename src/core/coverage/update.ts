@@ -1,0 +1,251 @@
+/** A coverage kept in step with a floor that changes: only what differs is worked out anew. */
+import type { Floor } from '../floor/index.ts';
+import type { Box } from '../geometry/polygon.ts';
+import { computeBox } from '../geometry/polygon.ts';
+import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
+import { compileLenses, compileScene, createSurroundings } from '../sight/index.ts';
+import type { Change, Coverage } from './coverage.ts';
+import { castDetectors, createCoverage, refresh } from './coverage.ts';
+import type { Grid } from './grid.ts';
+import { remarkOccupiable } from './grid.ts';
+import { comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
+import type { ServedLayer, ServedLayers } from './served.ts';
+import type { Serving } from './serving.ts';
+import { createServing } from './serving.ts';
+import type { Window } from './sums.ts';
+import { judgeWorkplace } from './workplaces.ts';
+
+/**
+ * Brings the coverage to another state of the floor, recomputing what differs: objects are compared by identity.
+ * @returns the cells whose values may have changed, null for none
+ */
+export function updateCoverage(coverage: Coverage, next: Floor): Change | null {
+  const before = coverage.floor;
+  if (before === next) return null;
+  // Moving a zone changes the fields only where a group serves it.
+  const aside: readonly (keyof Floor)[] = servesZones(next)
+    ? ['name', 'notes', 'revision', 'records', 'sources', 'workplaces']
+    : ['name', 'notes', 'revision', 'records', 'sources', 'workplaces', 'zones'];
+  const onlyDetectors = sameBesides(before, next, [...aside, 'detectors']);
+  const sameDetectors = before.detectors.length === next.detectors.length;
+  const onlyPieces = sameBesides(before, next, [...aside, 'furniture']) && sameDetectors;
+  if (!sameDetectors || (!onlyDetectors && !onlyPieces)) {
+    Object.assign(coverage, createCoverage(next));
+    return wholeChange(coverage.grid);
+  }
+  return onlyDetectors ? moveDetectors(coverage, next) : movePieces(coverage, next);
+}
+
+function servesZones({ groups, zones }: Floor): boolean {
+  return groups.some((group) => group.serves?.some((id) => zones.some((zone) => zone.id === id)));
+}
+
+function sameBesides(a: Floor, b: Floor, besides: readonly (keyof Floor)[]): boolean {
+  return (Object.keys(a) as (keyof Floor)[])
+    .concat(Object.keys(b) as (keyof Floor)[])
+    .every((key) => besides.includes(key) || a[key] === b[key]);
+}
+
+function moveDetectors(coverage: Coverage, next: Floor): Change | null {
+  const before = coverage.floor;
+  const moved = [...next.detectors.keys()].filter((index) => next.detectors[index] !== before.detectors[index]);
+  coverage.floor = next;
+  const lenses = moved.length > 0 ? recompileLenses(coverage, next, moved) : coverage.scene.lenses;
+  // A detector carried into another room, or taken out of use, changes what its group serves; groups know theirs by
+  // place in the list, and one in no group lends its own its id and name.
+  const regroup = moved.some(
+    (index) =>
+      next.detectors[index]!.id !== before.detectors[index]!.id ||
+      next.detectors[index]!.name !== before.detectors[index]!.name ||
+      lenses[index]!.room !== coverage.scene.lenses[index]!.room ||
+      lenses[index]!.removed !== coverage.scene.lenses[index]!.removed,
+  );
+  const touched = new Set(moved);
+  coverage.scene = { ...coverage.scene, floor: next, lenses };
+  if (regroup) {
+    const was = coverage.serving;
+    coverage.serving = createServing(next, lenses, coverage.grid);
+    for (const index of next.detectors.keys()) {
+      const areaOf = (serving: Serving) => serving.groups[serving.groupOf[index]!]?.area;
+      if (!sameRaster(areaOf(was), areaOf(coverage.serving))) touched.add(index);
+    }
+  }
+  const windows = [...touched].flatMap((index) => windowsOf(coverage.served[index]!));
+  castDetectors(coverage, touched.values());
+  windows.push(...[...touched].flatMap((index) => windowsOf(coverage.served[index]!)));
+  const change = refreshAll(coverage, windows);
+  refreshWorkplaces(coverage, before, next, moved, [], regroup);
+  return change;
+}
+
+function movePieces(coverage: Coverage, next: Floor): Change | null {
+  const before = coverage.floor;
+  const were = new Set(before.furniture);
+  const are = new Set(next.furniture);
+  const changed = [
+    ...before.furniture.filter((piece) => !are.has(piece)),
+    ...next.furniture.filter((piece) => !were.has(piece)),
+  ];
+  const scene = compileScene(next);
+  const boxes = changed.map((piece) => computeBox(piece.outline));
+  const { lattice, inRoom } = coverage.grid;
+  const touched = [...next.detectors.keys()].filter((index) => {
+    const { x, y } = scene.lenses[index]!;
+    const reach = reachOf(coverage.layers[index]!);
+    return boxes.some((box) => distanceToBox(box, x, y) <= reach);
+  });
+  coverage.floor = next;
+  coverage.scene = scene;
+  const windows = boxes.map((box) => windowOver(lattice, box));
+  for (const window of windows) remarkOccupiable(next, inRoom, coverage.grid, window);
+  const servedBefore = touched.map((index) => coverage.served[index]!);
+  castDetectors(coverage, touched.values());
+  touched.forEach((index, k) => {
+    windows.push(...findDifferences(servedBefore[k]!, coverage.served[index]!));
+  });
+  const change = refreshAll(coverage, windows);
+  refreshWorkplaces(coverage, before, next, touched, boxes, false);
+  return change;
+}
+
+function distanceToBox(box: Box, x: number, y: number): number {
+  return Math.hypot(Math.max(box.minX - x, 0, x - box.maxX), Math.max(box.minY - y, 0, y - box.maxY));
+}
+
+function reachOf(layers: DetectorLayers): number {
+  let reach = 0;
+  for (const layer of [layers.minor, layers.tangential, layers.radial]) {
+    if (layer) reach = Math.max(reach, Math.hypot(layer.seen.words * 32, layer.seen.rows) * layer.seen.lattice.cell);
+  }
+  return reach;
+}
+
+function recompileLenses(coverage: Coverage, next: Floor, moved: readonly number[]): Scene['lenses'] {
+  const lenses = [...coverage.scene.lenses];
+  const only = compileLenses({ ...next, detectors: moved.map((index) => next.detectors[index]!) });
+  moved.forEach((index, k) => {
+    lenses[index] = only[k]!;
+  });
+  return lenses;
+}
+
+/** The windows in which two answers of one unmoved lens differ. */
+function findDifferences(before: ServedLayers, after: ServedLayers): Window[] {
+  return [
+    ...differ(before.seated, after.seated),
+    ...differ(before.walking, after.walking),
+    ...differRasters(before.tangential, after.tangential),
+    ...differRasters(before.radial, after.radial),
+  ];
+}
+
+function differ(before: ServedLayer | null, after: ServedLayer | null): Window[] {
+  return [
+    ...differRasters(before?.seen, after?.seen),
+    ...differRasters(before?.hidden, after?.hidden),
+    ...differRasters(before?.masked, after?.masked),
+  ];
+}
+
+function differRasters(before: Raster | null | undefined, after: Raster | null | undefined): Window[] {
+  if (!before || !after || before.bits.length !== after.bits.length) {
+    return [before, after].flatMap((raster) => (raster ? [windowOf(raster)] : []));
+  }
+  let w0 = Infinity;
+  let w1 = -1;
+  let r0 = -1;
+  let r1 = -1;
+  for (let r = 0, k = 0; r < before.rows; r++) {
+    for (let w = 0; w < before.words; w++, k++) {
+      if (before.bits[k] === after.bits[k]) continue;
+      if (r0 < 0) r0 = r;
+      r1 = r;
+      if (w < w0) w0 = w;
+      if (w > w1) w1 = w;
+    }
+  }
+  if (r0 < 0) return [];
+  return [{ w0: before.w0 + w0, w1: before.w0 + w1 + 1, j0: before.j0 + r0, j1: before.j0 + r1 + 1 }];
+}
+
+function windowsOf(served: ServedLayers): Window[] {
+  return [served.seated, served.walking].flatMap((layer) => (layer ? [windowOf(layer.seen)] : []));
+}
+
+function windowOf(raster: Raster): Window {
+  return { w0: raster.w0, w1: raster.w0 + raster.words, j0: raster.j0, j1: raster.j0 + raster.rows };
+}
+
+function windowOver(lattice: Grid['lattice'], box: Box): Window {
+  const clamp = (value: number, most: number) => Math.min(most, Math.max(0, value));
+  const column = (x: number) => clamp(Math.floor((x - lattice.x0) / lattice.cell), lattice.nx - 1);
+  const row = (y: number) => clamp(Math.floor((y - lattice.y0) / lattice.cell), lattice.ny - 1);
+  return { w0: column(box.minX) >> 5, w1: (column(box.maxX) >> 5) + 1, j0: row(box.minY), j1: row(box.maxY) + 1 };
+}
+
+function wholeChange(grid: Grid): Change {
+  return { i0: 0, j0: 0, i1: grid.lattice.nx, j1: grid.lattice.ny };
+}
+
+function sameRaster(a: Raster | undefined, b: Raster | undefined): boolean {
+  if (!a || !b) return a === b;
+  return (
+    a.w0 === b.w0 &&
+    a.j0 === b.j0 &&
+    a.words === b.words &&
+    a.rows === b.rows &&
+    a.bits.every((word, k) => word === b.bits[k])
+  );
+}
+
+function refreshAll(coverage: Coverage, windows: readonly Window[]): Change | null {
+  const first = windows[0];
+  if (!first) return null;
+  const window = windows.reduce(
+    (a, b) => ({
+      w0: Math.min(a.w0, b.w0),
+      w1: Math.max(a.w1, b.w1),
+      j0: Math.min(a.j0, b.j0),
+      j1: Math.max(a.j1, b.j1),
+    }),
+    first,
+  );
+  refresh(coverage, window);
+  return { i0: 32 * window.w0, i1: Math.min(32 * window.w1, coverage.grid.lattice.nx), j0: window.j0, j1: window.j1 };
+}
+
+function refreshWorkplaces(
+  coverage: Coverage,
+  before: Floor,
+  next: Floor,
+  moved: readonly number[],
+  boxes: readonly Box[],
+  regrouped: boolean,
+): void {
+  const { scene, grid } = coverage;
+  const surroundings = createSurroundings(scene);
+  const sameWorkplaces = before.workplaces === next.workplaces;
+  const judgements = next.workplaces.map((workplace, index) => {
+    const near = boxes.some((box) => distanceToBox(box, ...workplace.at) <= workplace.radius + 0.1);
+    if (!sameWorkplaces && workplace !== before.workplaces[index]) {
+      coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
+      for (const detector of next.detectors.keys())
+        seesSamples(scene, surroundings, coverage.samples[index]!, detector);
+      return true;
+    }
+    if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
+    let touched = near || regrouped;
+    for (const detector of near ? next.detectors.keys() : moved) {
+      // A piece matters only where it can stand between.
+      if (!near && boxes.length > 0 && !comesBetween(boxes, workplace, scene.lenses[detector]!)) continue;
+      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector) || touched;
+    }
+    return touched;
+  });
+  coverage.samples.length = next.workplaces.length;
+  coverage.workplaces = next.workplaces.map((_, index) =>
+    judgements[index] || !coverage.workplaces[index]
+      ? judgeWorkplace(coverage, index, surroundings)
+      : coverage.workplaces[index]!,
+  );
+}
