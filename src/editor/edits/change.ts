@@ -16,6 +16,8 @@ export interface Change {
   remove(list: ListName, id: string): void;
   /** The list as it will be. */
   list<List extends ListName>(list: List): readonly Items[List][];
+  /** A value of the floor itself as it will be. */
+  whole<Key extends WholeKey>(key: Key): FloorFile[Key];
   /** Puts a value of the floor itself in the place of another: its name, its analysis, its records. */
   put<Key extends WholeKey>(key: Key, value: FloorFile[Key]): void;
   /** The edit under its name. */
@@ -67,6 +69,9 @@ export function createChange(file: FloorFile): Change {
     list(list) {
       const pending = pendings.get(list);
       return pending === undefined ? listOf(file, list) : rewrite(listOf(file, list), pending);
+    },
+    whole(key) {
+      return wholes.has(key) ? (wholes.get(key) as FloorFile[typeof key]) : file[key];
     },
     put(key, value) {
       wholes.set(key, value);

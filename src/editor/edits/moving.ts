@@ -5,14 +5,29 @@ import { createChange, setListed } from './change.ts';
 import { type Edit, type Refused, refuse } from './edit.ts';
 import { nameThing, nameThings, showMetres, startSentence } from './fault-words.ts';
 import { findAllListed, findPlaced, type Placed } from './lists.ts';
-import { finePoint, joinBoxes, middleOfBox } from './plane.ts';
-import { boxOf, isLocked, moveThing, type RigidMove, reflection, rotation, shift } from './rigid-moves.ts';
+import { finePoint, joinBoxes, middleOfBox, subtract } from './plane.ts';
+import {
+  boxOf,
+  isLocked,
+  moveThing,
+  placeOfThing,
+  type RigidMove,
+  reflection,
+  rotation,
+  shift,
+} from './rigid-moves.ts';
 import { withContents } from './room-contents.ts';
 
 /** Moves things by metres in x and y. Openings go freely: `slideOpening` keeps one on its wall. */
 export function moveThings(file: FloorFile, ids: readonly string[], by: Point): Edit {
   const far = Math.hypot(by[0], by[1]);
   return moveAll(file, ids, shift(by), (things) => `Moved ${things} by ${showMetres(far)}`);
+}
+
+/** Moves one thing so that its place, or the middle of its box, is at a point. */
+export function placeThing(file: FloorFile, id: string, at: Point): Edit {
+  const [thing] = findPlaced(file, [id]);
+  return moveThings(file, [id], thing === undefined ? [0, 0] : subtract(at, placeOfThing(thing)));
 }
 
 /**

@@ -39,7 +39,7 @@ export function deleteThings(file: FloorFile, ids: readonly string[]): Edit {
 }
 
 /** What cannot stay without the rooms that are deleted. */
-function listFollowers(file: FloorFile, things: readonly Listed[]): readonly Listed[] {
+export function listFollowers(file: FloorFile, things: readonly Listed[]): readonly Listed[] {
   const gone = new Set(things.map(({ item }) => item.id));
   const rooms = listOf(file, 'rooms').filter(({ id }) => gone.has(id));
   if (rooms.length === 0) return [];
@@ -91,8 +91,16 @@ export function removeThings(change: Change, ids: readonly string[]): number {
     }
     change.remove(thing.list, id);
   }
+  return forgetThings(change, gone);
+}
+
+/**
+ * Takes things that are gone out of everything that names them, and the records about them away.
+ * @returns how many records that were
+ */
+export function forgetThings(change: Change, gone: ReadonlySet<string>): number {
   forgetReferences(change, gone);
-  const { records = [] } = change.file;
+  const records = change.whole('records') ?? [];
   const kept = records.filter(({ about }) => !gone.has(about));
   if (kept.length < records.length) change.put('records', kept);
   return records.length - kept.length;

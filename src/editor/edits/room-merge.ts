@@ -89,7 +89,7 @@ function standInFor(change: Change, from: string, to: string): void {
       ...(ventilation === undefined ? {} : { ventilation: replaced(ventilation) }),
     });
   }
-  const { records } = change.file;
+  const records = change.whole('records');
   if (records?.some(({ about }) => about === from) !== true) return;
   change.put(
     'records',

@@ -50,11 +50,6 @@ export function addWorkplaces(file: FloorFile, items: readonly NewWorkplace[]): 
   );
 }
 
-/** Puts a workplace somewhere else. */
-export function setWorkplaceAt(file: FloorFile, id: string, at: Point): Edit {
-  return changeWorkplaces(file, [id], (each) => ({ ...each, at: finePoint(at) }), 'Moved');
-}
-
 /** Sets the radius of workplaces, metres. */
 export function setWorkplaceRadius(file: FloorFile, ids: readonly string[], radius: number): Edit {
   if (!(radius > 0 && radius <= 10))
