@@ -1,9 +1,17 @@
 /** How far one walks in through a door before the light comes on. */
 import type { Opening, Point } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import { computeBox, isInRing, overlaps } from '../geometry/polygon.ts';
+import { computeBox, isInRing } from '../geometry/polygon.ts';
 import type { Watch } from '../sight/index.ts';
-import { createSurroundings, extentAt, outerRadius, SLACK, WHEN_OPEN, watchFrom } from '../sight/index.ts';
+import {
+  createSurroundings,
+  extentAt,
+  listFurnitureNear,
+  outerRadius,
+  SLACK,
+  WHEN_OPEN,
+  watchFrom,
+} from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import { blocksWalking } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
@@ -80,7 +88,9 @@ function enter(coverage: Coverage, opening: Opening, side: number) {
       [x + across * nx, y + across * ny],
     ]),
   );
-  const pieces = floor.furniture.filter((piece) => blocksWalking(piece) && overlaps(computeBox(piece.outline), box));
+  const pieces = listFurnitureNear(coverage.scene, box)
+    .map((index) => floor.furniture[index]!)
+    .filter(blocksWalking);
   const lines: Line[] = starts.map(([x, y]) => {
     const placeAt = (step: number): Point | null => {
       const px = x + step * STEP * nx;

@@ -13,6 +13,7 @@ import {
   extentAt,
   gather,
   keepExtent,
+  listFurnitureNear,
   outerRadius,
   SLACK,
   setSpan,
@@ -105,15 +106,14 @@ function comesNear(ring: readonly (readonly [number, number])[], x: number, y: n
 }
 
 function clearTaken(scene: Scene, cells: Raster, x: number, y: number, radius: number, plane: number): void {
-  const { floor, prismBoxes } = scene;
-  floor.furniture.forEach((piece, index) => {
-    if (!(piece.base <= plane && plane < piece.top)) return;
-    if (prismBoxes[4 * index]! > x + radius || prismBoxes[4 * index + 1]! > y + radius) return;
-    if (prismBoxes[4 * index + 2]! < x - radius || prismBoxes[4 * index + 3]! < y - radius) return;
+  const box = { minX: x - radius, minY: y - radius, maxX: x + radius, maxY: y + radius };
+  for (const index of listFurnitureNear(scene, box)) {
+    const piece = scene.floor.furniture[index]!;
+    if (!(piece.base <= plane && plane < piece.top)) continue;
     const taken: Raster = { ...cells, bits: new Int32Array(cells.bits.length) };
     markRings(taken, [piece.outline]);
     for (let k = 0; k < cells.bits.length; k++) cells.bits[k] = cells.bits[k]! & ~taken.bits[k]!;
-  });
+  }
 }
 
 /**

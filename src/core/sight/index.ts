@@ -19,7 +19,15 @@ export {
   setSpan,
 } from './raster.ts';
 export type { Lens, Occluders, Prism, Scene } from './scene.ts';
-export { compileLenses, compileScene, luminaireOutline, WHEN_OPEN, WHEN_STATED, withDetectorsOf } from './scene.ts';
+export {
+  compileLenses,
+  compileScene,
+  listFurnitureNear,
+  luminaireOutline,
+  WHEN_OPEN,
+  WHEN_STATED,
+  withDetectorsOf,
+} from './scene.ts';
 export type { Surroundings } from './shadows.ts';
 export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
 export type { Sight, Target } from './trace.ts';

@@ -3,6 +3,7 @@ import { findRoomAt, lensHeightOf } from '../floor/index.ts';
 import type { Bins } from '../geometry/bins.ts';
 import { createBins, queryBins } from '../geometry/bins.ts';
 import { cutIntoConvexParts } from '../geometry/convex-parts.ts';
+import type { Box } from '../geometry/polygon.ts';
 import type { HungRange } from './range.ts';
 import { hangRange } from './range.ts';
 import type { Gap, WallEdge } from './walls.ts';
@@ -92,6 +93,23 @@ export function compileScene(floor: Floor): Scene {
     bins: createBins(occluders.boxes),
     lenses: compileLenses(floor),
   };
+}
+
+/** Indices of furniture whose bounding box touches a box, in the order of the file. */
+export function listFurnitureNear(scene: Scene, box: Box): number[] {
+  const { occluders, bins, floor, prismBoxes } = scene;
+  const found = new Int32Array(occluders.count);
+  const count = queryBins(bins, box.minX, box.minY, box.maxX, box.maxY, found);
+  const near = new Set<number>();
+  for (let f = 0; f < count; f++) {
+    const piece = occluders.blocker[found[f]!]! - floor.rooms.length;
+    if (piece < 0 || piece >= floor.furniture.length) continue;
+    const at = 4 * piece;
+    if (prismBoxes[at]! > box.maxX || prismBoxes[at + 1]! > box.maxY) continue;
+    if (prismBoxes[at + 2]! < box.minX || prismBoxes[at + 3]! < box.minY) continue;
+    near.add(piece);
+  }
+  return [...near].sort((a, b) => a - b);
 }
 
 /** The same scene with other detectors: what stands in the way is kept. */
