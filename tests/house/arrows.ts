@@ -27,7 +27,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
 
 /** Core from the top down: each folder imports only those before it. */
 const CORE = ['geometry', 'floor', 'sight', 'coverage', 'planning'];
-const CORE_PACKAGES = ['zod', 'earcut'];
+const CORE_PACKAGES = ['zod', 'zod/mini', 'earcut'];
 
 /** Packages that only some rooms may know. */
 const KEPT_IN: readonly (readonly [name: RegExp, rooms: readonly string[]])[] = [
