@@ -1,13 +1,13 @@
 /** Polygons with their visibility polygons in exact rationals, and the plane geometry to read them. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 /** A folder of files by others that the project is run against. It is not part of the project: `LACUNA_DATA` names it. */
 export function findOutsideFolder(...path: string[]): string {
-  const folder = join(ROOT, process.env.LACUNA_DATA ?? '../shared/data', ...path);
+  const folder = resolve(ROOT, process.env.LACUNA_DATA ?? '../shared/data', ...path);
   if (!existsSync(folder)) {
     throw new Error(`There is no ${folder}. Set LACUNA_DATA to the folder that holds ${path.join('/')}/.`);
   }

@@ -374,7 +374,8 @@ describe('sources', () => {
         // No wider than it must be: two degrees less at either end leave some of the disc outside, as seen from above.
         const lens = coverage.scene.lenses[d]!;
         const half = (Math.asin(Math.min(1, source.radius / distances[d]!)) * 180) / Math.PI;
-        if (to - from < 360) expect(to - from).toBeLessThanOrEqual(2 * half + 2 + 1e-6);
+        const span = (to - from + 360) % 360;
+        if (span > 0) expect(span).toBeLessThanOrEqual(2 * half + 2 + 1e-6);
         else expect(distances[d]!).toBeLessThanOrEqual(source.radius + 1e-9);
         const nadir = (Math.atan2(distances[d]! + source.radius, lens.h - source.top) * 180) / Math.PI;
         expect(outer).toBeLessThanOrEqual(source.top >= lens.h ? 90 : Math.ceil(nadir) + 1e-9);
