@@ -54,7 +54,7 @@ export function FloorScene({ store, onNoWebgl, fallback }: FloorSceneProps) {
   return (
     <div className="scene" ref={setPage}>
       {overlay !== null && (
-        <Canvas flat linear frameloop="demand" dpr={[1, 2]} gl={{ antialias: true, alpha: false, stencil: false }}>
+        <Canvas flat linear frameloop="demand" dpr={[1, 2]} gl={{ antialias: false, alpha: false, stencil: false }}>
           <Stage store={store} overlay={overlay} onView={keepView} />
         </Canvas>
       )}

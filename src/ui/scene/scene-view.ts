@@ -5,7 +5,9 @@ import { MOTION, PALETTES } from '../tokens.ts';
 import { CameraRig } from './camera/camera-rig.ts';
 import { nearestTurn } from './camera/easing.ts';
 import { Overlay } from './labels/overlay.ts';
+import { ScaleBar } from './labels/scale-bar.ts';
 import { BracketLayer } from './layers/bracket-layer.ts';
+import { CurtainLayer } from './layers/curtain-layer.ts';
 import { DetectorLayer } from './layers/detector-layer.ts';
 import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
@@ -17,6 +19,8 @@ import { PlacesLayer } from './layers/places-layer.ts';
 import { ProbeLayer } from './layers/probe-layer.ts';
 import { RangeLayer } from './layers/range-layer.ts';
 import { TrailLayer } from './layers/trail-layer.ts';
+import { UprightLayer } from './layers/upright-layer.ts';
+import { WalkLayer } from './layers/walk-layer.ts';
 import { frameFloor } from './local-frame.ts';
 import { createSharedUniforms, paintUniforms } from './materials/shared-uniforms.ts';
 import { toRgb } from './paint.ts';
@@ -33,6 +37,7 @@ export class SceneView {
   private readonly detectors: DetectorLayer;
   private readonly masks: MaskLayer;
   private readonly probe: ProbeLayer;
+  private readonly scaleBar: ScaleBar;
   private readonly unsubscribe: () => void;
   private readonly invalidate: () => void;
   private drawn: EditorState | null = null;
@@ -57,6 +62,7 @@ export class SceneView {
     };
     this.field = new FieldLayer(this.context, largest);
     this.labels = new LabelLayer(this.context, largest);
+    this.scaleBar = new ScaleBar(overlay);
     this.detectors = new DetectorLayer(this.context);
     this.masks = new MaskLayer(this.context);
     this.probe = new ProbeLayer(this.context);
@@ -70,6 +76,9 @@ export class SceneView {
       this.masks,
       new TrailLayer(this.context),
       new BracketLayer(this.context),
+      new CurtainLayer(this.context),
+      new UprightLayer(this.context),
+      new WalkLayer(this.context),
       this.labels,
     ];
     this.root.add(this.probe.root, ...this.layers.map((layer) => layer.root));
@@ -172,6 +181,7 @@ export class SceneView {
     for (const layer of this.layers) layer.follow?.();
     this.field.upload(renderer);
     this.context.overlay.follow(this.rig);
+    this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value);
     return moving;
   }
 
@@ -189,6 +199,7 @@ export class SceneView {
   dispose(): void {
     this.unsubscribe();
     this.probe.dispose();
+    this.scaleBar.dispose();
     for (const layer of this.layers) layer.dispose();
     for (const material of Object.values(this.context.materials)) material.dispose();
     this.context.overlay.clear('');

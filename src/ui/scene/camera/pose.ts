@@ -57,13 +57,15 @@ export function poseOrbit(view: OrbitView, lean: number, screen: Screen): Pose {
   const up = new Vector3().crossVectors(toEye, right);
   // Degrees grow by equal factors: seen from the floor, the eye comes down evenly.
   const fov = lean <= 0 ? 0 : PLAN_FOV * (MODEL_FOV / PLAN_FOV) ** lean;
-  const distance = fov === 0 ? PLAN_HEIGHT : screen.height / 2 / view.scale / Math.tan((fov * Math.PI) / 360);
+  // What leans back needs a little more room than it did lying flat.
+  const scale = view.scale * (1 - 0.12 * lean);
+  const distance = fov === 0 ? PLAN_HEIGHT : screen.height / 2 / scale / Math.tan((fov * Math.PI) / 360);
   return {
     position: new Vector3(view.x, view.y, 0).addScaledVector(toEye, distance),
     turn: new Quaternion().setFromRotationMatrix(new Matrix4().makeBasis(right, up, toEye)),
     fov,
     shift: 0,
-    scale: view.scale,
+    scale,
     distance,
   };
 }

@@ -2,18 +2,19 @@
 import { BLIND } from '../../../core/coverage/index.ts';
 import type { CellWindow } from './cell-words.ts';
 
-export const MOST_BREADTH = 15;
-const SHIFT = 11;
-const BITS = MOST_BREADTH << SHIFT;
+export const MOST_BREADTH = 7;
 /** How many cells a broad place lends its breadth to, each way. */
 const LEND = 7;
+/** How far the change of one cell is felt. */
+export const FELT = MOST_BREADTH + LEND;
 
 /**
  * Writes the breadth bits of the words in `felt`. The breadth of a cell is the
  * lesser of its blind runs along its row and its column; then each cell takes the greatest within `LEND` along its run,
  * first over rows, then over columns. So the tip of a broad area counts as broad, a strip does not.
  */
-export function writeBreadths(words: Uint32Array, nx: number, ny: number, felt: CellWindow): void {
+export function writeBreadths(words: Uint32Array, nx: number, ny: number, felt: CellWindow, shift: number): void {
+  // What is lent within `felt` may come from beyond it.
   const margin = {
     i0: Math.max(0, felt.i0 - LEND),
     j0: Math.max(0, felt.j0 - LEND),
@@ -42,7 +43,7 @@ export function writeBreadths(words: Uint32Array, nx: number, ny: number, felt: 
     for (let i = felt.i0; i < felt.i1; i++) {
       const k = j * nx + i;
       const breadth = runs[(j - margin.j0) * width + i - margin.i0] as number;
-      words[k] = ((words[k] as number) & ~BITS) | (breadth << SHIFT);
+      words[k] = ((words[k] as number) & ~(MOST_BREADTH << shift)) | (breadth << shift);
     }
   }
 }

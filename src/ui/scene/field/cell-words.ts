@@ -1,13 +1,15 @@
 /**
  * One plane's cells as 32-bit words for the card. Bits, lowest first:
- * 0–1 state · 2–4 cause · 5–7 count (5: five or more) · 8–10 heading step · 11–14 breadth · 15–19 room tag · 20 plain ·
- * 21–31 nearest detector (2047: none).
+ * 0–1 state · 2–4 cause of a blind cell, count of a seen one (5: five or more) · 5–7 heading step · 8–10 breadth ·
+ * 11–14 softness · 15–18 room tag · 19 even · 20 plain · 21–31 nearest detector (2047: none).
  *
- * `breadth` is how many cells wide the blind area is hereabouts (15: or more): a strip is narrow, the tip of a broad area
- * is not. A `plain` cell looks like every cell within two of it, so that a shader need not read them.
+ * `breadth` is how many cells wide the blind area is hereabouts (7: or more): a strip is narrow, the tip of a broad area
+ * is not. `softness` says how blind the cells round it are, so that an edge can be drawn as a slope and not as stairs; it
+ * never turns a cell into what it is not. Beside a `plain` cell every known cell of its room looks like it, beside an
+ * `even` one every one is blind as it is, or is not: then a shader need not read them.
  */
 import { BLIND, type Field, SEEN, TAKEN } from '../../../core/coverage/index.ts';
-import { MOST_BREADTH, writeBreadths } from './breadth.ts';
+import { FELT, MOST_BREADTH, writeBreadths } from './breadth.ts';
 
 /** What a plane's words are made from. Word (i, j) stands for cell (i * step, j * step). */
 export interface CellSource {
@@ -20,6 +22,8 @@ export interface CellSource {
   readonly step: number;
   /** Index of each cell's room, −1 outside. */
   readonly room: Int16Array;
+  /** Per room its tag, 1 to 15: rooms that touch have different ones. */
+  readonly tags: Uint8Array;
   readonly field: Pick<Field, 'state' | 'cause' | 'count' | 'heading' | 'nearest'>;
 }
 
@@ -32,17 +36,15 @@ export interface CellWindow {
 }
 
 export const NO_DETECTOR = 2047;
+/** Where each part of a word begins; the shader reads by these. */
+export const SHIFTS = { look: 2, step: 5, breadth: 8, soft: 11, tag: 15, nearest: 21 } as const;
+export const EVEN = 1 << 19;
 export const PLAIN = 1 << 20;
-const BREADTH = MOST_BREADTH << 11;
+const BREADTH = MOST_BREADTH << SHIFTS.breadth;
+const SOFT = 15 << SHIFTS.soft;
 /** Everything that follows from the cell alone. */
-const LOOK = ~(PLAIN | BREADTH);
-/** How far a change of one cell is felt: by breadths, which look further than `plain` does. */
-const FELT = 2 * MOST_BREADTH;
-
-/** Tells rooms that touch each other apart, 1 to 31; 0 is outside. */
-export function roomTag(room: number): number {
-  return room < 0 ? 0 : (room % 31) + 1;
-}
+const LOOK = ~(EVEN | PLAIN | BREADTH | SOFT);
+const TAG = 15 << SHIFTS.tag;
 
 /** The five equal steps in which a share of headings is shown; 0 for none. */
 export function headingStep(share: number): number {
@@ -77,14 +79,14 @@ export function widen(window: CellWindow, by: number, { nx, ny }: Pick<CellSourc
 export function writeCellWords(words: Uint32Array, source: CellSource, window: CellWindow): CellWindow {
   const felt = widen(window, FELT, source);
   writeLooks(words, source, window);
-  writeBreadths(words, source.nx, source.ny, felt);
-  markPlain(words, source, widen(window, 2, source));
+  writeBreadths(words, source.nx, source.ny, felt, SHIFTS.breadth);
+  writeSurroundings(words, source, widen(window, 1, source));
   return felt;
 }
 
 /** Everything of a word that follows from its own cell; the rest is kept. */
 function writeLooks(words: Uint32Array, source: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
-  const { nx, across, step: pitch, room, field } = source;
+  const { nx, across, step: pitch, room, tags, field } = source;
   const { state, cause, count, heading, nearest } = field;
   for (let j = j0; j < j1; j++) {
     const row = j * pitch * across;
@@ -92,40 +94,69 @@ function writeLooks(words: Uint32Array, source: CellSource, { i0, j0, i1, j1 }: 
       const at = j * nx + i;
       const k = row + i * pitch;
       const own = state[k] as number;
+      const inRoom = room[k] as number;
+      const tag = inRoom < 0 ? 0 : (tags[inRoom] as number) << SHIFTS.tag;
       const kept = (words[at] as number) & ~LOOK;
-      const tag = roomTag(room[k] as number) << 15;
+      const step = heading === null ? 0 : headingStep(heading[k] as number) << SHIFTS.step;
       if (own === SEEN) {
-        const seen = Math.min(5, count[k] as number);
-        const step = heading === null ? 0 : headingStep(heading[k] as number);
-        words[at] = own | (seen << 5) | (step << 8) | tag | kept | (NO_DETECTOR << 21);
+        const look = Math.min(5, count[k] as number) << SHIFTS.look;
+        words[at] = own | look | step | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
       } else if (own === BLIND) {
         const from = nearest[k] as number;
-        const step = heading === null ? 0 : headingStep(heading[k] as number);
-        const detector = from < 0 ? NO_DETECTOR : from;
-        words[at] = own | ((cause[k] as number) << 2) | (step << 8) | tag | kept | (detector << 21);
+        const look = (cause[k] as number) << SHIFTS.look;
+        words[at] = own | look | step | tag | kept | ((from < 0 ? NO_DETECTOR : from) << SHIFTS.nearest);
       } else {
-        words[at] = (own === TAKEN ? own : 0) | tag | kept | (NO_DETECTOR << 21);
+        words[at] = (own === TAKEN ? own : 0) | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
       }
     }
   }
 }
 
-function markPlain(words: Uint32Array, { nx, ny }: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
+/**
+ * Writes what follows from the eight cells round a cell: even, plain, softness. What a shader leaves out does not count:
+ * cells outside, under furniture and in other rooms.
+ */
+function writeSurroundings(words: Uint32Array, { nx, ny }: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
   for (let j = j0; j < j1; j++) {
+    const v0 = Math.max(0, j - 1);
+    const v1 = Math.min(ny - 1, j + 1);
     for (let i = i0; i < i1; i++) {
       const k = j * nx + i;
       const word = words[k] as number;
       const own = word & LOOK;
-      let same = i > 1 && j > 1 && i + 2 < nx && j + 2 < ny;
-      // Neighbours beside it first: where a border runs they differ most often.
-      for (let dy = 0; same && dy <= 2; dy++) {
-        for (let dx = -2; same && dx <= 2; dx++) {
-          same =
-            ((words[k + dy * nx + dx] as number) & LOOK) === own &&
-            ((words[k - dy * nx + dx] as number) & LOOK) === own;
+      const state = own & 3;
+      if (state < BLIND) {
+        words[k] = word & ~(EVEN | PLAIN | SOFT);
+        continue;
+      }
+      const u0 = Math.max(0, i - 1);
+      const u1 = Math.min(nx - 1, i + 1);
+      let plain = true;
+      let known = 0;
+      let blind = 0;
+      for (let v = v0; v <= v1; v++) {
+        for (let u = u0; u <= u1; u++) {
+          const other = (words[v * nx + u] as number) & LOOK;
+          if ((other & 3) < BLIND || ((other ^ own) & TAG) !== 0) continue;
+          const weight = (v === j ? 2 : 1) * (u === i ? 2 : 1);
+          known += weight;
+          if ((other & 3) === BLIND) blind += weight;
+          if (other !== own) plain = false;
         }
       }
-      words[k] = same ? word | PLAIN : word & ~PLAIN;
+      const isBlind = state === BLIND;
+      const even = blind === (isBlind ? known : 0);
+      const flags = (even ? EVEN : 0) | (plain ? PLAIN : 0);
+      words[k] = (word & ~(EVEN | PLAIN | SOFT)) | flags | (softness(isBlind, blind / known) << SHIFTS.soft);
     }
   }
+}
+
+/**
+ * Sixteen steps: of a blind cell from over a half to whole, of a seen one from none to under a half. A cell that its
+ * surroundings would turn over is a thin thing, and keeps its whole self.
+ */
+function softness(isBlind: boolean, share: number): number {
+  if (isBlind) return share <= 0.5 ? 15 : Math.max(0, Math.round((share - 0.5) * 32) - 1);
+  return share >= 0.5 ? 0 : Math.min(15, Math.round(share * 32));
 }

@@ -1,9 +1,10 @@
 /** One shader for everything a plane shows: blind with its hatch by cause, amounts in five steps, seen as bare paper. */
 import { DoubleSide, GLSL3, type IUniform, ShaderMaterial, type Texture, Vector2 } from 'three';
 import { HATCH, LINE } from '../../tokens.ts';
+import { when } from '../materials/glsl.ts';
 import type { SharedUniforms } from '../materials/shared-uniforms.ts';
 import { COLOUR, COLOUR_COUNT } from '../paint.ts';
-import { PLAIN } from './cell-words.ts';
+import { EVEN, PLAIN, SHIFTS } from './cell-words.ts';
 import { FIELD_HATCH } from './hatch.glsl.ts';
 
 /** What `show` uniform values mean. */
@@ -13,6 +14,9 @@ export interface FieldUniforms {
   readonly [name: string]: IUniform;
   readonly cells: IUniform<Texture | null>;
   readonly lenses: IUniform<Texture | null>;
+  /** The cells as they were when a gesture began; read while `remembers` is true. */
+  readonly earlier: IUniform<Texture | null>;
+  readonly remembers: IUniform<boolean>;
   /** Local place of the lattice's corner, metres. */
   readonly corner: IUniform<Vector2>;
   /** Edge of what one word stands for, metres. */
@@ -27,6 +31,8 @@ export function createFieldMaterial(shared: SharedUniforms): ShaderMaterial & { 
   const uniforms = {
     cells: { value: null },
     lenses: { value: null },
+    earlier: { value: null },
+    remembers: { value: false },
     corner: { value: new Vector2() },
     cell: { value: 0.1 },
     show: { value: 0 },
@@ -62,6 +68,8 @@ export function createFieldMaterial(shared: SharedUniforms): ShaderMaterial & { 
       precision highp int;
       precision highp usampler2D;
       uniform usampler2D cells;
+      uniform usampler2D earlier;
+      uniform bool remembers;
       uniform sampler2D lenses;
       uniform vec2 corner;
       uniform float cell;
@@ -76,12 +84,50 @@ export function createFieldMaterial(shared: SharedUniforms): ShaderMaterial & { 
       out vec4 result;
       ${FIELD_HATCH}
       uint stateOf(uint word) { return word & 3u; }
-      uint causeOf(uint word) { return (word >> 2) & 7u; }
-      uint stepOf(uint word) { return show == 2 ? (word >> 8) & 7u : (word >> 5) & 7u; }
+      uint causeOf(uint word) { return (word >> ${SHIFTS.look}) & 7u; }
+      uint tagOf(uint word) { return (word >> ${SHIFTS.tag}) & 15u; }
+      uint stepOf(uint word) { return (word >> (show == 2 ? ${SHIFTS.step} : ${SHIFTS.look})) & 7u; }
       // In the headings view a cell seen for too few headings shows how many.
       bool isBlind(uint word) { return stateOf(word) == 2u && !(show == 2 && causeOf(word) == 4u); }
-      float[5] soften(vec3 w) {
-        return float[5](0.25 * w.x, 0.5 * w.x + 0.25 * w.y, 0.25 * (w.x + w.z) + 0.5 * w.y, 0.25 * w.y + 0.5 * w.z, 0.25 * w.z);
+      float softOf(uint word) {
+        float q = float((word >> ${SHIFTS.soft}) & 15u) / 32.0;
+        // The headings view counts other cells as blind; its edges are those of the cells.
+        return show == 2 ? (isBlind(word) ? 1.0 : 0.0) : stateOf(word) == 2u ? 0.53125 + q : q;
+      }
+      // A quadratic spline over one cell, and its slope: d cells from the cell's middle.
+      vec2 sharpAt(float d) {
+        float far = abs(d);
+        float rest = max(1.5 - far, 0.0);
+        return far < 0.5 ? vec2(0.75 - d * d, -2.0 * d) : vec2(0.5 * rest * rest, -sign(d) * rest);
+      }
+      vec4 over(vec4 below, vec3 colour, float cover) {
+        float a = cover + below.a * (1.0 - cover);
+        return a > 0.0 ? vec4((colour * cover + below.rgb * below.a * (1.0 - cover)) / a, a) : below;
+      }
+      // How much of the edge that was here before the gesture: a broken line.
+      float earlierEdge(ivec2 home, vec2 f, vec2 dx, vec2 dy) {
+        ivec2 last = textureSize(earlier, 0) - 1;
+        float all = 0.0;
+        float blind = 0.0;
+        vec2 slope = vec2(0.0);
+        for (int j = -1; j <= 1; j++) {
+          vec2 y = sharpAt(f.y - 0.5 - float(j));
+          for (int i = -1; i <= 1; i++) {
+            uint one = texelFetch(earlier, clamp(home + ivec2(i, j), ivec2(0), last), 0).r;
+            if (stateOf(one) < 2u || tagOf(one) != room) continue;
+            vec2 x = sharpAt(f.x - 0.5 - float(i));
+            all += x.x * y.x;
+            if (isBlind(one)) { blind += x.x * y.x; slope += vec2(x.y * y.x, x.x * y.y); }
+          }
+        }
+        slope /= cell;
+        float perPx = length(vec2(dot(slope, dx), dot(slope, dy))) * dpr;
+        if (all < 0.999 || perPx < 1e-4) return 0.0;
+        float far = abs(blind - 0.5) / perPx;
+        // Dashes of three px, counted along whichever axis the edge follows more closely: they do not waver with it.
+        float run = (abs(slope.x) > abs(slope.y) ? at.y : at.x) * pxPerMetre;
+        float dash = step(fract(run / 6.0), 0.5);
+        return clamp((0.5 * outline - far) * dpr + 0.5, 0.0, 1.0) * dash;
       }
       void main() {
         // Metres per device px here, and how the plane runs across the screen.
@@ -93,87 +139,77 @@ export function createFieldMaterial(shared: SharedUniforms): ShaderMaterial & { 
         vec2 f = place - vec2(home);
         ivec2 size = textureSize(cells, 0);
         uint middle = texelFetch(cells, clamp(home, ivec2(0), size - 1), 0).r;
-        bool plain = (middle & ${PLAIN}u) != 0u && ((middle >> 15) & 31u) == room && stateOf(middle) >= 2u;
+        bool plain = (middle & (show == 0 ? ${EVEN}u : ${PLAIN}u)) != 0u && tagOf(middle) == room;
 
-        float heaviest = 0.0;
+        // Seen ground in the blind view is bare paper: most of a good floor.
+        bool bare = plain && show == 0 && !remembers && !isBlind(middle);
+        result = vec4(0.0);
+        ${when('!bare')} {
         uint word = middle;
-        float weights[6] = float[6](0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         float share = isBlind(middle) ? 1.0 : 0.0;
         vec2 slope = vec2(0.0);
-        if (plain) weights[min(stepOf(middle), 5u)] = 1.0 - share;
-        else {
-          // Two splines through the cells, sharp and soft: a straight edge between cells stays where it is, stairs become
-          // a slope. The soft one draws; where it would swallow or invent a thin thing the sharp one does.
+        uint amount = stepOf(middle);
+        // Weights of the steps one to four, and of five.
+        vec4 weights = vec4(equal(uvec4(amount), uvec4(1u, 2u, 3u, 4u)));
+        float most = amount >= 5u ? 1.0 : 0.0;
+        bool known = true;
+        ${when('!plain')} {
+          // A spline through the softness of the cells: a straight edge between cells stays where it is, stairs become a
+          // slope.
           vec3 x = vec3(0.5 * (1.0 - f.x) * (1.0 - f.x), 0.75 - (f.x - 0.5) * (f.x - 0.5), 0.5 * f.x * f.x);
-          vec3 y = vec3(0.5 * (1.0 - f.y) * (1.0 - f.y), 0.75 - (f.y - 0.5) * (f.y - 0.5), 0.5 * f.y * f.y);
-          vec3 dxs = vec3(f.x - 1.0, 1.0 - 2.0 * f.x, f.x);
-          vec3 dys = vec3(f.y - 1.0, 1.0 - 2.0 * f.y, f.y);
-          float wx[5] = soften(x);
-          float wy[5] = soften(y);
-          float sx[5] = soften(dxs);
-          float sy[5] = soften(dys);
-          float sharp = 0.0;
-          float sharpAll = 0.0;
-          vec2 sharpSlope = vec2(0.0);
-          vec2 sharpAllSlope = vec2(0.0);
-          float soft = 0.0;
-          float softAll = 0.0;
-          vec2 softSlope = vec2(0.0);
-          vec2 softAllSlope = vec2(0.0);
-          for (int j = 0; j < 5; j++) {
-            for (int i = 0; i < 5; i++) {
-              ivec2 tap = home + ivec2(i - 2, j - 2);
+          vec3 xs = vec3(f.x - 1.0, 1.0 - 2.0 * f.x, f.x);
+          vec3 all = vec3(0.0);
+          vec3 blind = vec3(0.0);
+          float heaviest = 0.0;
+          weights = vec4(0.0);
+          most = 0.0;
+          for (int j = -1; j <= 1; j++) {
+            vec2 y = sharpAt(f.y - 0.5 - float(j));
+            for (int i = -1; i <= 1; i++) {
+              ivec2 tap = home + ivec2(i, j);
               if (any(lessThan(tap, ivec2(0))) || any(greaterThanEqual(tap, size))) continue;
               uint one = texelFetch(cells, tap, 0).r;
               // Outside, under furniture and in another room nothing is known: the nearest known cells decide.
-              if (stateOf(one) < 2u || ((one >> 15) & 31u) != room) continue;
-              bool blind = isBlind(one);
-              float w = wx[i] * wy[j];
-              vec2 s = vec2(sx[i] * wy[j], wx[i] * sy[j]);
-              softAll += w;
-              softAllSlope += s;
-              if (blind) { soft += w; softSlope += s; }
-              else weights[min(stepOf(one), 5u)] += w;
-              if (blind && w > heaviest) { heaviest = w; word = one; }
-              if (i == 0 || j == 0 || i == 4 || j == 4) continue;
-              float v = x[i - 1] * y[j - 1];
-              vec2 t = vec2(dxs[i - 1] * y[j - 1], x[i - 1] * dys[j - 1]);
-              sharpAll += v;
-              sharpAllSlope += t;
-              if (blind) { sharp += v; sharpSlope += t; }
+              if (stateOf(one) < 2u || tagOf(one) != room) continue;
+              // Weight, and its slope in x and y.
+              vec3 w = vec3(x[i + 1] * y.x, xs[i + 1] * y.x, x[i + 1] * y.y);
+              all += w;
+              blind += w * softOf(one);
+              if (isBlind(one)) {
+                if (w.x > heaviest) { heaviest = w.x; word = one; }
+              } else if (show != 0) {
+                uint amount_ = stepOf(one);
+                weights += w.x * vec4(equal(uvec4(amount_), uvec4(1u, 2u, 3u, 4u)));
+                most += amount_ >= 5u ? w.x : 0.0;
+              }
             }
           }
-          if (softAll < 1e-3) discard;
-          share = soft / softAll;
-          slope = (softSlope - share * softAllSlope) / (softAll * cell);
-          if (sharpAll > 1e-3) {
-            float other = sharp / sharpAll;
-            float trust = smoothstep(0.12, 0.26, abs(other - share));
-            slope = mix(slope, (sharpSlope - other * sharpAllSlope) / (sharpAll * cell), trust);
-            share = mix(share, other, trust);
-          }
+          known = all.x > 1e-3;
+          share = blind.x / max(all.x, 1e-3);
+          slope = (blind.yz - share * all.yz) / (max(all.x, 1e-3) * cell);
         }
         float perPx = length(vec2(dot(slope, dx), dot(slope, dy))) * dpr;
         // CSS px from the edge of the blind area, above 0 inside.
         float depth = (share - 0.5) / max(perPx, 1e-4);
+        float inside = known ? clamp(depth * dpr + 0.5, 0.0, 1.0) : 0.0;
+        float edge = known ? clamp((0.5 * outline - abs(depth)) * dpr + 0.5, 0.0, 1.0) : 0.0;
 
         vec4 sum = vec4(0.0);
-        if (show != 0) sum = vec4(amountAt(weights, cell / metre), 1.0);
-        float inside = clamp(depth * dpr + 0.5, 0.0, 1.0);
-        if (inside > 0.0) {
-          float breadth = float((word >> 11) & 15u);
-          bool narrow = breadth < 15.0 && breadth * cell * pxPerMetre < spacing;
-          float ink = narrow ? 1.0 : hatchOf(causeOf(word), word >> 21, at, metre);
+        ${when('show != 0 && known')} sum = vec4(amountAt(weights, most, cell / metre), 1.0);
+        ${when('inside > 0.0')} {
+          float breadth = float((word >> ${SHIFTS.breadth}) & 7u);
+          bool narrow = breadth < 7.0 && breadth * cell * pxPerMetre < spacing;
+          float ink = narrow ? 1.0 : hatchOf(causeOf(word), word >> ${SHIFTS.nearest}, at, metre);
           vec3 ground = mix(palette[${COLOUR.tint}], palette[${COLOUR.accent}], ink);
-          sum = vec4(mix(sum.rgb, ground, sum.a > 0.0 ? inside : 1.0), max(sum.a, inside * mix(0.94, 1.0, ink)));
+          sum = over(sum, ground, inside * (sum.a > 0.0 ? 1.0 : mix(0.94, 1.0, ink)));
         }
-        float edge = clamp((0.5 * outline - abs(depth)) * dpr + 0.5, 0.0, 1.0);
-        if (edge > 0.0) {
-          float a = edge + sum.a * (1.0 - edge);
-          sum = vec4((palette[${COLOUR.accent}] * edge + sum.rgb * sum.a * (1.0 - edge)) / a, a);
+        sum = over(sum, palette[${COLOUR.accent}], edge);
+        ${when('remembers')} {
+          sum = over(sum, palette[${COLOUR.accent}], earlierEdge(home, f, dx, dy));
         }
-        if (sum.a < 0.004) discard;
         result = sum;
+        }
+        if (result.a < 0.004) discard;
       }`,
   });
   return material as ShaderMaterial & { readonly uniforms: FieldUniforms };

@@ -22,11 +22,14 @@ export class PlaneTexture {
   /** Cells a word stands for, each way. */
   readonly step: number;
   private readonly plane: PlaneName;
+  private readonly tags: Uint8Array;
   /** Never put on the card: what `copyTextureToTexture` reads a window from. */
   private readonly source: DataTexture;
   private stale: CellWindow | null;
+  private earlier: DataTexture | null = null;
 
-  constructor(coverage: Coverage, plane: PlaneName, largest: number) {
+  constructor(coverage: Coverage, plane: PlaneName, tags: Uint8Array, largest: number) {
+    this.tags = tags;
     const { nx, ny } = coverage.grid.lattice;
     this.plane = plane;
     this.step = Math.max(1, Math.ceil(Math.max(nx, ny) / largest));
@@ -54,7 +57,7 @@ export class PlaneTexture {
     const { stale, texture, words, nx, ny } = this;
     if (stale === null) return;
     this.stale = null;
-    const changed = writeCellWords(words, sourceOf(coverage, this.plane, this), stale);
+    const changed = writeCellWords(words, this.sourceOf(coverage), stale);
     const whole = changed.i1 - changed.i0 === nx && changed.j1 - changed.j0 === ny;
     if (whole || words.length <= SMALL || renderer === null || texture.version === 0) {
       texture.needsUpdate = true;
@@ -64,8 +67,23 @@ export class PlaneTexture {
     renderer.copyTextureToTexture(this.source, texture, new Box2(from, new Vector2(changed.i1, changed.j1)), from);
   }
 
+  private sourceOf(coverage: Coverage): CellSource {
+    const { nx, ny, step, tags, plane } = this;
+    const { lattice, room } = coverage.grid;
+    return { nx, ny, across: lattice.nx, step, room, tags, field: coverage[plane] };
+  }
+
+  /** The cells as they stand on the card now, for as long as a gesture runs. */
+  remember(): DataTexture {
+    this.earlier ??= createTexture(new Uint32Array(this.words.length), this.nx, this.ny);
+    (this.earlier.image.data as Uint32Array).set(this.words);
+    this.earlier.needsUpdate = true;
+    return this.earlier;
+  }
+
   dispose(): void {
     this.texture.dispose();
+    this.earlier?.dispose();
   }
 }
 
@@ -77,9 +95,4 @@ function createTexture(words: Uint32Array, width: number, height: number): DataT
   texture.generateMipmaps = false;
   texture.unpackAlignment = 4;
   return texture;
-}
-
-function sourceOf(coverage: Coverage, plane: PlaneName, { nx, ny, step }: PlaneTexture): CellSource {
-  const { lattice, room } = coverage.grid;
-  return { nx, ny, across: lattice.nx, step, room, field: coverage[plane] };
 }

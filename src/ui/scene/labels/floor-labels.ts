@@ -123,17 +123,19 @@ export function labelZones(
     const lines = [{ text, weight: missed ? BOLD : PLAIN, colour: missed ? palette.accent : palette.ink2, size: SIZE }];
     // Its upper left corner.
     const [x, y] = zone.outline.reduce((best, at) => (at[1] - at[0] > best[1] - best[0] ? at : best));
-    const place = { x: x - frame.x, y: y - frame.y, z: 0.02, dx: 3, dy: -2, anchorX: 0, anchorY: 1, from: 18 };
+    const box = computeBox(zone.outline);
+    const from = Math.max(18, 90 / (box.maxX - box.minX));
+    const place = { x: x - frame.x, y: y - frame.y, z: 0.02, dx: 3, dy: -2, anchorX: 0, anchorY: 1, from };
     return label({ lines, align: 'left', casing: palette.paper }, place);
   });
 }
 
-/** Names and tops of pieces, along their longer side, from where they fit. */
+/** Names and tops of pieces that stand in the way of somebody, along their longer side, from where they fit. */
 export function labelFurniture(floor: Floor, palette: Palette, frame: LocalFrame): Label[] {
   const ceiling = referenceCeiling(floor);
   return floor.furniture
     .map((piece) => ({ piece, axis: findAxis(piece) }))
-    .filter(({ axis }) => axis.width > 0.15 && axis.length > 0.5)
+    .filter(({ piece, axis }) => piece.top > floor.analysis.seatedPlane && axis.width > 0.15 && axis.length > 0.5)
     .sort((a, b) => b.axis.length - a.axis.length)
     .slice(0, MOST_PIECES)
     .map(({ piece, axis }) => {

@@ -62,7 +62,9 @@ export function createLabelMaterial(shared: SharedUniforms): ShaderMaterial {
       void main() {
         vec4 middle = projectionMatrix * modelViewMatrix * vec4(place.xyz, 1.0);
         vec2 device = viewport * dpr;
-        vec2 pinned = (middle.xy / middle.w * 0.5 + 0.5) * device + shift.xy * dpr;
+        vec2 pinned = (middle.xy / middle.w * 0.5 + 0.5) * device;
+        // Under a ceiling a name hangs below its thing, where the ceiling does not cover it.
+        pinned += vec2(shift.x, walk > 0.5 ? -abs(shift.y) : shift.y) * dpr;
         vec2 corner = vec2(position.x, position.y);
         vec2 offset = (corner - shift.zw) * slot.zw;
         if (abs(turned.x) < 0.01) pinned = floor(pinned - shift.zw * slot.zw + 0.5) + corner * slot.zw;

@@ -28,6 +28,11 @@ export function listClutter(floor: Floor): Clutter {
   for (const { at } of floor.workplaces) round(at, 0.25);
   for (const { at } of floor.detectors) round(at, 0.6);
   for (const { at, radius } of floor.sources) round(at, radius + 0.3);
+  for (const { outline } of floor.zones) {
+    // A zone's need is written in its upper left corner.
+    const [x, y] = outline.reduce((best, at) => (at[1] - at[0] > best[1] - best[0] ? at : best));
+    items.push([x, y - 0.8, x + 2.2, y]);
+  }
   const boxes = new Float64Array(items.flat());
   return { boxes, bins: createBins(boxes), found: new Int32Array(Math.max(1, items.length)) };
 }

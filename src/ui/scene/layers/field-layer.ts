@@ -4,10 +4,10 @@ import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
 import type { Floor } from '../../../core/floor/index.ts';
 import { triangulate } from '../../../core/geometry/triangulate.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
-import { roomTag } from '../field/cell-words.ts';
 import { createFieldMaterial, SHOW_CODE } from '../field/field-material.ts';
 import { createLensTexture, writeLenses } from '../field/lens-texture.ts';
 import { PlaneTexture } from '../field/plane-texture.ts';
+import { tagRooms } from '../field/room-tags.ts';
 import type { LocalFrame } from '../local-frame.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
@@ -24,6 +24,7 @@ export class FieldLayer implements Layer {
   private lenses: DataTexture | null = null;
   private coverage: Coverage | null = null;
   private plane: PlaneName = 'seated';
+  private tags: Uint8Array = new Uint8Array();
 
   /** @param largest edge of the largest texture the card takes */
   constructor(context: SceneContext, largest: number) {
@@ -47,7 +48,8 @@ export class FieldLayer implements Layer {
     this.plane = plane;
     if (differs(state, before, 'rooms')) {
       this.mesh.geometry.dispose();
-      this.mesh.geometry = buildFieldGround(floor, this.context.frame);
+      this.tags = tagRooms(floor);
+      this.mesh.geometry = buildFieldGround(floor, this.tags, this.context.frame);
     }
     this.material.uniforms.show.value = SHOW_CODE[state.show];
     this.mesh.visible = coverage !== null;
@@ -66,7 +68,8 @@ export class FieldLayer implements Layer {
     } else if (state.coverageVersion !== before.coverageVersion && state.coverageChange !== null) {
       for (const each of planes) each.markStale(state.coverageChange);
     }
-    if (this.planes[plane] === null) this.planes[plane] = new PlaneTexture(coverage, plane, this.largest);
+    this.remember(state, before);
+    if (this.planes[plane] === null) this.planes[plane] = new PlaneTexture(coverage, plane, this.tags, this.largest);
     const count = floor.detectors.length;
     if (this.lenses === null || this.lenses.image.width !== Math.max(1, count)) {
       this.lenses?.dispose();
@@ -74,6 +77,17 @@ export class FieldLayer implements Layer {
       writeLenses(this.lenses, floor, this.context.frame);
     } else if (differs(state, before, 'detectors', 'rooms', 'types')) {
       writeLenses(this.lenses, floor, this.context.frame);
+    }
+  }
+
+  /** Keeps the edge that was there before a gesture; the words still hold it, for they are read with the next frame. */
+  private remember(state: EditorState, before: EditorState | null): void {
+    const { remembers, earlier } = this.material.uniforms;
+    if (state.preview === null) remembers.value = false;
+    else if (before !== null && before.preview === null) {
+      const plane = this.planes[state.plane];
+      earlier.value = plane?.remember() ?? null;
+      remembers.value = plane !== null;
     }
   }
 
@@ -86,6 +100,8 @@ export class FieldLayer implements Layer {
     const { lattice } = coverage.grid;
     const { uniforms } = material;
     uniforms.cells.value = plane.texture;
+    // A sampler is bound whether it is read or not, and an integer one only to integers.
+    uniforms.earlier.value ??= plane.texture;
     uniforms.lenses.value = this.lenses;
     uniforms.cell.value = lattice.cell * plane.step;
     uniforms.corner.value.set(lattice.x0 - context.frame.x, lattice.y0 - context.frame.y);
@@ -103,6 +119,8 @@ export class FieldLayer implements Layer {
   private drop(): void {
     this.planes.seated?.dispose();
     this.planes.walking?.dispose();
+    this.material.uniforms.earlier.value = null;
+    this.material.uniforms.remembers.value = false;
     this.planes.seated = null;
     this.planes.walking = null;
     this.coverage = null;
@@ -117,22 +135,22 @@ export class FieldLayer implements Layer {
 }
 
 /** The rooms as triangles, each corner with the tag of its room. */
-export function buildFieldGround(floor: Floor, frame: LocalFrame): BufferGeometry {
+export function buildFieldGround(floor: Floor, tags: Uint8Array, frame: LocalFrame): BufferGeometry {
   const positions: number[] = [];
-  const tags: number[] = [];
+  const corners: number[] = [];
   const indices: number[] = [];
   floor.rooms.forEach((room, number) => {
     const { xy, index } = triangulate(room.outline, room.holes);
-    const first = tags.length;
+    const first = corners.length;
     for (let k = 0; k < xy.length; k += 2) {
       positions.push((xy[k] as number) - frame.x, (xy[k + 1] as number) - frame.y, 0);
-      tags.push(roomTag(number));
+      corners.push(tags[number] as number);
     }
     for (const corner of index) indices.push(first + corner);
   });
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(new Float32Array(positions), 3));
-  geometry.setAttribute('tag', new BufferAttribute(new Float32Array(tags), 1));
+  geometry.setAttribute('tag', new BufferAttribute(new Float32Array(corners), 1));
   geometry.setIndex(indices);
   return geometry;
 }

@@ -1,7 +1,8 @@
 /** Rooms: paper, walls, openings, ceilings. */
 import { type BufferGeometry, Group, Mesh, type ShaderMaterial } from 'three';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
-import { LineBatch } from '../geometry/line-batch.ts';
+import { drawCeilingTiles } from '../geometry/ceiling-tiles.ts';
+import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
 import { drawOpeningSigns, drawUprightOpenings, listLeaves, writeLeaves } from '../geometry/openings.ts';
 import {
   buildCeilings,
@@ -13,7 +14,10 @@ import {
   drawWallEdges,
 } from '../geometry/wall-mesh.ts';
 import { listWalls } from '../geometry/wall-pieces.ts';
+import { COLOUR } from '../paint.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
+
+const TILES: LineStyle = { width: 1, colour: COLOUR.hair, alpha: 0.8 };
 
 export class GroundLayer implements Layer {
   readonly root = new Group();
@@ -70,7 +74,10 @@ export class GroundLayer implements Layer {
     draw(this.edges, () => drawWallEdges(this.edges, floor, walls, frame));
     draw(this.signs, () => drawOpeningSigns(this.signs, leaves, walls, frame));
     draw(this.upright, () => drawUprightOpenings(this.upright, leaves, walls, frame));
-    draw(this.inside, () => drawLintelEdges(this.inside, floor, walls, frame));
+    draw(this.inside, () => {
+      drawLintelEdges(this.inside, floor, walls, frame);
+      for (const room of floor.rooms) drawCeilingTiles(this.inside, room, frame, TILES);
+    });
   }
 
   follow(): void {

@@ -107,6 +107,7 @@ export class PlacesLayer implements Layer {
     this.met.mesh.visible = this.met.length > 0 && !leaning;
     this.missedBehind.mesh.visible = this.missedBehind.length > 0 && leaning && rig.walk < 0.5;
     this.missed.mesh.visible = this.missed.length > 0 && rig.walk < 0.5;
+    this.zones.mesh.visible = this.zones.length > 0 && rig.walk < 0.5;
   }
 
   dispose(): void {

@@ -1,6 +1,7 @@
 /** Small drawn signs whose size is CSS px (or metres, whichever is larger), one instanced quad each. */
-import { GLSL3, ShaderMaterial } from 'three';
+import { DoubleSide, GLSL3, ShaderMaterial } from 'three';
 import { COLOUR, COLOUR_COUNT } from '../paint.ts';
+import { when } from './glsl.ts';
 import type { SharedUniforms } from './shared-uniforms.ts';
 
 /** What a sign looks like. The numbers are what the shader switches on. */
@@ -46,16 +47,21 @@ export function createMarkMaterial(
   options: { readonly behind?: boolean } = {},
 ): ShaderMaterial {
   const p = (name: keyof typeof COLOUR) => `palette[${COLOUR[name]}]`;
+  const only = (...glyphs: (keyof typeof GLYPH)[]) =>
+    when(glyphs.map((glyph) => `kind == ${GLYPH[glyph]}`).join(' || '));
   return new ShaderMaterial({
     glslVersion: GLSL3,
+    // A disc under the ceiling is looked at from below.
+    side: DoubleSide,
     transparent: true,
     depthWrite: false,
-    uniforms: { palette: shared.palette, viewport: shared.viewport },
+    uniforms: { palette: shared.palette, viewport: shared.viewport, walk: shared.walk },
     vertexShader: /* glsl */ `
       in vec3 centre;
       in vec4 form;
       in vec4 look;
       uniform vec2 viewport;
+      uniform float walk;
       out vec2 at;
       flat out vec4 shape;
       flat out vec4 paint;
@@ -68,7 +74,11 @@ export function createMarkMaterial(
         at = position.xy * reach;
         shape = vec4(form.x, radius, form.z, form.w);
         paint = look;
-        if (look.w > 0.5) {
+        if (walk > 0.5 && look.w < 0.5) {
+          // Under a ceiling a flat disc would be a stroke: it shows as an ellipse, a little before what it hangs on.
+          vec4 nearer = projectionMatrix * (modelViewMatrix * vec4(centre, 1.0) + vec4(0.0, 0.0, min(0.5, 0.1 * middle.w), 0.0));
+          gl_Position = vec4(middle.xy + at * vec2(1.0, 0.5) * 2.0 / viewport * middle.w, nearer.z / nearer.w * middle.w, middle.w);
+        } else if (look.w > 0.5) {
           middle.xy += at * 2.0 / viewport * middle.w;
           gl_Position = middle;
         } else {
@@ -109,52 +119,64 @@ export function createMarkMaterial(
         vec2 q = vec2(c * at.x + s * at.y, c * at.y - s * at.x);
         vec3 own = palette[int(paint.x + 0.5)];
         float w = paint.z;
-        if (kind == ${GLYPH.detector} || kind == ${GLYPH.main}) {
-          if (kind == ${GLYPH.main}) { put(${p('paper')}, disc(r + 5.5)); put(own, ring(r + 3.5, 1.5)); }
-          else put(${p('paper')}, disc(r + 2.0));
+        ${only('detector', 'main')} {
+          float outer = kind == ${GLYPH.main} ? 5.5 : 2.0;
+          put(${p('paper')}, disc(r + outer));
+          put(own, kind == ${GLYPH.main} ? ring(r + 3.5, 1.5) : 0.0);
           put(own, disc(r));
           put(${p('paper')}, disc(r * 0.34));
-        } else if (kind == ${GLYPH.hollow} || kind == ${GLYPH.hollowMain}) {
-          if (kind == ${GLYPH.hollowMain}) { put(${p('paper')}, disc(r + 5.5)); put(own, ring(r + 3.5, 1.25)); }
-          else put(${p('paper')}, disc(r + 2.0));
+        }
+        ${only('hollow', 'hollowMain')} {
+          float outer = kind == ${GLYPH.hollowMain} ? 5.5 : 2.0;
+          put(${p('paper')}, disc(r + outer));
+          put(own, kind == ${GLYPH.hollowMain} ? ring(r + 3.5, 1.25) : 0.0);
           put(own, ring(r - 0.75, 1.5));
           put(own, disc(r * 0.34));
-        } else if (kind == ${GLYPH.removed}) {
+        }
+        ${only('removed')} {
           put(${p('paper')}, disc(r + 2.0));
           put(own, ring(r - 0.75, 1.5));
           put(own, cross2(at, r * 0.62, 1.5));
-        } else if (kind == ${GLYPH.ring}) {
+        }
+        ${only('ring')} {
           put(${p('paper')}, disc(r));
           put(own, ring(r, w));
-        } else if (kind == ${GLYPH.dashedRing}) {
+        }
+        ${only('dashedRing')} {
           put(${p('paper')}, disc(r + 1.5) * 0.85);
           put(own, ring(r, w) * dashes(7.0));
-        } else if (kind == ${GLYPH.circleOutline}) {
-          put(own, ring(r, w));
-        } else if (kind == ${GLYPH.missed}) {
+        }
+        ${only('circleOutline')} put(own, ring(r, w));
+        ${only('missed')} {
           put(${p('paper')}, disc(r + 1.5));
           put(own, disc(r));
           put(${p('onAccent')}, cross2(at, r * 0.46, 1.6));
-        } else if (kind == ${GLYPH.source}) {
+        }
+        ${only('source')} {
           put(${p('paper')}, disc(r + 0.5) * 0.7);
           put(own, ring(r, w));
           put(own, max(bar(at, 4.0, w), bar(at.yx, 4.0, w)));
-        } else if (kind == ${GLYPH.square} || kind == ${GLYPH.squareFull}) {
+        }
+        ${only('square', 'squareFull')} {
           put(${p('paper')}, box(q, r + 1.25));
           put(own, box(q, r));
-          if (kind == ${GLYPH.square}) put(${p('paper')}, box(q, r - 1.75));
-        } else if (kind == ${GLYPH.circle} || kind == ${GLYPH.circleFull}) {
+          put(${p('paper')}, kind == ${GLYPH.square} ? box(q, r - 1.75) : 0.0);
+        }
+        ${only('circle', 'circleFull')} {
           put(${p('paper')}, disc(r + 1.25));
           put(own, disc(r));
-          if (kind == ${GLYPH.circle}) put(${p('paper')}, disc(r - 1.75));
-        } else if (kind == ${GLYPH.cross}) {
+          put(${p('paper')}, kind == ${GLYPH.circle} ? disc(r - 1.75) : 0.0);
+        }
+        ${only('cross')} {
           put(${p('paper')}, disc(r));
           put(own, cross2(at, r * 0.62, 1.75));
-        } else if (kind == ${GLYPH.target}) {
+        }
+        ${only('target')} {
           put(${p('paper')}, ring(r, 4.5) * 0.9);
           put(own, ring(r, 1.5));
           put(own, disc(2.0));
-        } else if (kind == ${GLYPH.walker}) {
+        }
+        ${only('walker')} {
           float wide = abs(atan(q.y, q.x));
           float far = length(at) / (r * 4.5);
           float wedge = clamp((0.42 - wide) * length(at) / soft + 0.5, 0.0, 1.0) * step(far, 1.0);
