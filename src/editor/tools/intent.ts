@@ -4,15 +4,16 @@ import type { FloorFile, Point, Ring, Source, Zone } from '../../core/floor/inde
 import { createChange } from '../edits/change.ts';
 import { moveCorner } from '../edits/corners.ts';
 import { moveRoomEdge } from '../edits/edge-moves.ts';
-import { type Edit, refuse } from '../edits/edit.ts';
-import { countThings, nameThing } from '../edits/fault-words.ts';
+import { type Edit, type Planned, refuse } from '../edits/edit.ts';
+import { countThings, nameThing, showMetres } from '../edits/fault-words.ts';
 import { addFurnitureBlock, type BlockOptions } from '../edits/furniture-blocks.ts';
 import { type Anchor, addFurniture, type CatalogueEntry, resizePiece } from '../edits/furniture-pieces.ts';
+import { addExtensions, addGroup, removeFromGroups } from '../edits/groups.ts';
 import { createIdMaker } from '../edits/ids.ts';
-import { findItem, LIST_NAMES } from '../edits/lists.ts';
+import { findItem, LIST_NAMES, listOf } from '../edits/lists.ts';
 import { moveThings, turnThings } from '../edits/moving.ts';
 import { addOpening, moveOpening, type NewOpening } from '../edits/openings.ts';
-import { finePoint } from '../edits/plane.ts';
+import { distance, finePoint } from '../edits/plane.ts';
 import { splitRoom } from '../edits/room-split.ts';
 import { addHole, addRoom } from '../edits/rooms.ts';
 import type { WallPlace } from '../edits/walls.ts';
@@ -35,6 +36,8 @@ export type Intent =
       readonly options: BlockOptions;
     }
   | { readonly kind: 'detectors'; readonly type: string; readonly places: readonly Point[]; readonly turn: number }
+  /** A group and all its extensions. */
+  | { readonly kind: 'group'; readonly main: string; readonly extensions: readonly string[] }
   | { readonly kind: 'zone'; readonly outline: Ring; readonly need: Zone['need'] }
   | {
       readonly kind: 'source';
@@ -87,6 +90,8 @@ export type Intent =
       readonly width: number;
       readonly anchor: Anchor;
     }
+  /** Both sides of an opening. */
+  | { readonly kind: 'ends'; readonly id: string; readonly from: Point; readonly to: Point }
   /** One after the other, as one step. */
   | { readonly kind: 'several'; readonly intents: readonly Intent[] };
 
@@ -101,6 +106,7 @@ const PLANS: { readonly [Name in Kind]: (file: FloorFile, intent: Of<Name>) => E
   piece: (file, { entry, at, turn }) => addFurniture(file, entry, { at, turn }),
   block: (file, { entry, at, turn, options }) => addFurnitureBlock(file, entry, { at, turn }, options),
   detectors: planDetectors,
+  group: planGroup,
   zone: (file, { outline, need }) => addZone(file, outline, need),
   source: (file, { of, at, radius, base, top }) => addSource(file, of, at, { radius, base, top }),
   workplace: (file, { at, facing, posture }) => addWorkplaces(file, [{ at, facing, posture }]),
@@ -112,6 +118,7 @@ const PLANS: { readonly [Name in Kind]: (file: FloorFile, intent: Of<Name>) => E
   corner: (file, { id, ring, corner, to, together }) => moveCorner(file, { id, ring }, corner, to, together),
   edge: (file, { room, ring, edge, by, together }) => moveRoomEdge(file, room, ring, edge, by, together),
   resize: (file, { id, length, width, anchor }) => resizePiece(file, id, { length, width }, anchor),
+  ends: planEnds,
   several: planSeveral,
 };
 
@@ -143,27 +150,63 @@ function planDetectors(file: FloorFile, { type, places, turn }: Of<'detectors'>)
   );
 }
 
+function planEnds(file: FloorFile, { id, from, to }: Of<'ends'>): Edit {
+  const opening = findItem(file, 'openings', id);
+  if (opening === undefined) return refuse('The opening is gone', 'Select another.');
+  const change = createChange(file);
+  const item = { ...opening, from: finePoint(from), to: finePoint(to) };
+  change.set('openings', item);
+  return change.plan(`Made ${nameThing({ list: 'openings', item })} ${showMetres(distance(from, to))} wide`, [id]);
+}
+
 function planSeveral(file: FloorFile, { intents }: Of<'several'>): Edit {
-  let next = file;
+  const { edit, after } = chain(
+    file,
+    intents.map((intent) => (next: FloorFile) => planIntent(next, intent)),
+  );
+  if (!edit.ok || intents.length < 2) return edit;
+  const more = (list: 'furniture' | 'workplaces'): number => listOf(after, list).length - listOf(file, list).length;
+  const seats = more('workplaces');
+  const name = `Added ${countThings('furniture', more('furniture'))}`;
+  return { ...edit, name: seats === 0 ? name : `${name} and ${countThings('workplaces', seats)}` };
+}
+
+/** A group led by a detector has these extensions and no others; it is made where there is none. */
+function planGroup(file: FloorFile, { main, extensions }: Of<'group'>): Edit {
+  const group = listOf(file, 'groups').find((each) => each.main === main);
+  if (group === undefined) return addGroup(file, main, extensions);
+  const name = nameThing({ list: 'groups', item: group });
+  const before: readonly string[] = group.extensions ?? [];
+  const gone = before.filter((id) => !extensions.includes(id));
+  const joining = extensions.filter((id) => !before.includes(id));
+  if (gone.length === 0 && joining.length === 0)
+    return refuse(`${name} has these extensions already`, 'Choose others.');
+  const { edit } = chain(file, [
+    ...(gone.length === 0 ? [] : [(next: FloorFile) => removeFromGroups(next, gone)]),
+    ...(joining.length === 0 ? [] : [(next: FloorFile) => addExtensions(next, group.id, joining)]),
+  ]);
+  return edit.ok ? { ...edit, name: `Set the extensions of ${name}`, ids: [group.id] } : edit;
+}
+
+/** Edits one after the other as one: each is planned on what the one before made. The last one names it. */
+function chain(
+  file: FloorFile,
+  plans: readonly ((file: FloorFile) => Edit)[],
+): { readonly edit: Edit; readonly after: FloorFile } {
+  let after = file;
+  let name = '';
   const ids: string[] = [];
-  let name = 'Changed nothing';
-  for (const intent of intents) {
-    const edit = planIntent(next, intent);
-    if (!edit.ok) return edit;
-    next = create(next, edit.recipe);
-    ids.push(...edit.ids);
+  for (const plan of plans) {
+    const edit = plan(after);
+    if (!edit.ok) return { edit, after: file };
+    after = create(after, edit.recipe);
     name = edit.name;
+    ids.push(...edit.ids);
   }
-  const pieces = ids.filter((id) => findItem(next, 'furniture', id) !== undefined).length;
-  const after = next;
-  return {
-    ok: true,
-    name: intents.length > 1 ? `Added ${countThings('furniture', pieces)}` : name,
-    ids,
-    recipe: (draft) => {
-      for (const list of LIST_NAMES) {
-        if (after[list] !== file[list]) Object.assign(draft, { [list]: after[list] });
-      }
-    },
+  const recipe: Planned['recipe'] = (draft) => {
+    for (const list of LIST_NAMES) {
+      if (after[list] !== file[list]) Object.assign(draft, { [list]: after[list] });
+    }
   };
+  return { edit: { ok: true, name, ids, recipe }, after };
 }
