@@ -1,7 +1,9 @@
 /** Opening and saving floors in the browser: the picker, the dropped file, the examples. */
 import { fileOpen, fileSave } from 'browser-fs-access';
 import { type Fault, LIMITS, parseFloor, serialiseFloor } from '../core/floor/index.ts';
-import { type EditorStore, hasUnsavedChanges, replaceDocument } from '../editor/store.ts';
+import { isAtRisk, type Keeper } from '../editor/storage/keeper.ts';
+import type { KeptFloor } from '../editor/storage/kept-floor.ts';
+import { type EditorStore, replaceDocument } from '../editor/store.ts';
 import { refuse, say } from '../editor/view.ts';
 import { view } from '../ui/panels/scene-port.ts';
 
@@ -11,12 +13,21 @@ export interface Files {
   open(): Promise<void>;
   save(): Promise<void>;
   read(file: File): Promise<void>;
-  readExample(name: string, load: () => Promise<string>): Promise<void>;
+  readExample(load: () => Promise<string>): Promise<void>;
+  openKept(floor: KeptFloor): Promise<void>;
 }
 
-export function createFiles(store: EditorStore): Files {
-  /** Where the open floor came from, for saving in place; null where the browser or the source gives none. */
-  let handle: FileSystemFileHandle | null = null;
+export function createFiles(store: EditorStore, keeper: Keeper): Files {
+  /** By kept floor, the file it came from or went to while this page is open, for saving in place. */
+  const handles = new Map<string, FileSystemFileHandle>();
+
+  /** Whether the open floor may give way to another. It stays kept, so that is asked only when it is not. */
+  function mayLeave(): boolean {
+    return (
+      !isAtRisk(keeper.state.getState(), store.getState()) ||
+      confirm('The open floor has changes that are neither saved nor kept. Open another in its place?')
+    );
+  }
 
   /** Shows the faults of a text, or puts its floor in the place of the open one. True: it is open. */
   function openText(text: string, name: string | null): boolean {
@@ -25,11 +36,7 @@ export function createFiles(store: EditorStore): Files {
       refuse(store, { fileName: name, faults: parsed.faults });
       return false;
     }
-    if (
-      hasUnsavedChanges(store.getState()) &&
-      !confirm('The open floor has changes that are not saved. Open another in its place?')
-    )
-      return false;
+    if (!mayLeave()) return false;
     replaceDocument(store, parsed.file, name);
     requestAnimationFrame(() => view()?.fit());
     return true;
@@ -49,8 +56,10 @@ export function createFiles(store: EditorStore): Files {
       });
       return;
     }
-    if (openText(text, file.name))
-      handle = ('handle' in file ? (file.handle as FileSystemFileHandle | undefined) : undefined) ?? null;
+    if (!openText(text, file.name)) return;
+    const handle = 'handle' in file ? (file.handle as FileSystemFileHandle | undefined) : undefined;
+    const id = keeper.openId();
+    if (handle !== undefined && id !== null) handles.set(id, handle);
   }
 
   return {
@@ -63,22 +72,37 @@ export function createFiles(store: EditorStore): Files {
     },
     async save() {
       const { file, fileName } = store.getState();
+      const id = keeper.openId() ?? '';
       const blob = new Blob([serialiseFloor(file)], { type: 'application/json' });
-      const name = fileName ?? `${toFileName(file.name)}.json`;
-      const saved = await unlessDismissed(
-        fileSave(
-          blob,
-          { ...FILE_TYPE, mimeTypes: [...FILE_TYPE.mimeTypes], extensions: [...FILE_TYPE.extensions], fileName: name },
-          handle,
-        ).then((next) => ({ next })),
-      );
-      if (saved === null) return;
-      handle = saved.next ?? handle;
-      store.setState({ savedFile: file, fileName: name });
-      say(store, `Saved ${name}.`);
+      const options = {
+        ...FILE_TYPE,
+        mimeTypes: [...FILE_TYPE.mimeTypes],
+        extensions: [...FILE_TYPE.extensions],
+        fileName: fileName ?? `${toFileName(file.name)}.json`,
+      };
+      try {
+        // Where files can be written, the new one takes the old one's place when it is complete; else it is downloaded.
+        const saved = await unlessDismissed(
+          fileSave(blob, options, handles.get(id) ?? null).then((handle) => ({ handle })),
+        );
+        if (saved === null) return;
+        if (saved.handle !== null) handles.set(id, saved.handle);
+        const name = saved.handle?.name ?? options.fileName;
+        if (keeper.openId() === id) store.setState({ savedFile: file, fileName: name });
+        say(store, `Saved ${name}.`);
+      } catch (error) {
+        handles.delete(id);
+        const why = error instanceof Error ? error.message : String(error);
+        say(store, `The floor is not saved: ${why} Ctrl S asks for another place.`);
+      }
     },
-    async readExample(name, load) {
-      if (openText(await load(), `${name}.json`)) handle = null;
+    async readExample(load) {
+      openText(await load(), null);
+    },
+    async openKept(floor) {
+      if (!mayLeave()) return;
+      await keeper.open(floor);
+      requestAnimationFrame(() => view()?.fit());
     },
   };
 }

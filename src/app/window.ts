@@ -1,7 +1,5 @@
-/** What the window itself brings: files dropped on it, and its closing. */
-import { type EditorStore, hasUnsavedChanges } from '../editor/store.ts';
-
-export function followWindow(store: EditorStore, readFile: (file: File) => void): void {
+/** What the window itself brings: files dropped on it, and its closing, which is asked about when something would be lost. */
+export function followWindow(readFile: (file: File) => void, isAtRisk: () => boolean): void {
   const { documentElement } = document;
   window.addEventListener('dragover', (event) => {
     if (event.dataTransfer?.types.includes('Files') !== true) return;
@@ -19,6 +17,6 @@ export function followWindow(store: EditorStore, readFile: (file: File) => void)
     readFile(file);
   });
   window.addEventListener('beforeunload', (event) => {
-    if (hasUnsavedChanges(store.getState())) event.preventDefault();
+    if (isAtRisk()) event.preventDefault();
   });
 }

@@ -155,8 +155,7 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     const { writer, claim, cancelClaim } = open;
     open = null;
     cancelClaim?.();
-    writer?.stop();
-    void (writer?.settle() ?? Promise.resolve()).then(() => claim?.release());
+    void (writer?.finish() ?? Promise.resolve()).then(() => claim?.release());
   }
 
   /** Removes floors that hold nothing a file does not hold: the same one opened before, and the oldest beyond the limit. */

@@ -53,7 +53,9 @@ export interface FloorWriter {
   retry(): void;
   /** When nothing is under way any more. */
   settle(): Promise<void>;
-  /** Begins no more writes. */
+  /** Takes no more states; what came before is still written. Resolves when that is done. */
+  finish(): Promise<void>;
+  /** Begins no more writes: the floor is another tab's. */
   stop(): void;
 }
 
@@ -71,12 +73,14 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   /** The first failure among the writes under way; those after it stand on nothing. */
   let failure: WriteFailure | null = null;
   let isOrphaned = false;
-  /** No change can follow what is on the disk: the line is to be written anew. */
-  let needsWhole = line === null;
+  /** Nothing can be built upon what is on the disk: the next write is a whole line, under a number beyond all others. */
+  let isBroken = line === null;
   /** A state came while nothing could be written. */
   let isWaiting = false;
+  let isOver = false;
   let isStopped = false;
   let tries = 0;
+  let lastFailure: WriteFailure | null = null;
   let cancelTry: Cancel | null = null;
   let cancelSlow: Cancel | null = null;
   let entries = log?.entries ?? 0;
@@ -84,16 +88,17 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   let whenSettled: (() => void)[] = [];
 
   function record(state: KeptState): void {
-    if (isStopped) return;
+    if (isOver) return;
     const isFirst = latest === null;
     if (latest !== null && state.file !== latest.file) changedAt = clock.now();
-    if (latest !== null && state.savedFile !== latest.savedFile && state.savedFile !== null) {
+    const isSaved = state.savedFile !== latest?.savedFile || state.fileName !== latest.fileName;
+    if (latest !== null && isSaved && state.savedFile !== null) {
       origin = state.fileName === null ? null : { how: 'saved', fileName: state.fileName };
       digest = digestText(serialiseFloor(state.savedFile));
     }
     latest = state;
     // A whole line that failed is tried by the clock: it costs too much for every step.
-    if (!(needsWhole && tries > 0)) write(state, isFirst);
+    if (!(isBroken && tries > 0)) write(state, isFirst);
   }
 
   /** `takes`: the tab takes the floor with this entry. */
@@ -102,12 +107,11 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
       isWaiting = true;
       return;
     }
-    const change = needsWhole || line === null ? null : findLineChange(line, state);
+    const change = isBroken && pending === 0 ? null : line === null ? null : findLineChange(line, state);
     if (change !== null && line !== null) {
       issue({ kind: 'change', by, takes, change }, applyLineChange(line, change, state));
       return;
     }
-    needsWhole = true;
     if (pending === 0) writeWhole(toLine(state), null);
     else isWaiting = true;
   }
@@ -144,8 +148,9 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     else {
       arrived = upTo;
       tries = 0;
+      lastFailure = null;
       const isWhole = entry.kind === 'whole';
-      if (isWhole) needsWhole = false;
+      if (isWhole) isBroken = false;
       entries = isWhole ? 0 : entries + 1;
       weight = isWhole ? 0 : weight + weighSteps(entry);
     }
@@ -166,35 +171,37 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     if (isWaiting) {
       isWaiting = false;
       write(latest, false);
-    } else if (isLong()) platform.whenIdle(shorten);
+    } else if (isLong() && !isOver) platform.whenIdle(shorten);
   }
 
   /** No write is under way, and one has failed. */
   function makeUp(why: WriteFailure): void {
     failure = null;
     line = arrived.line;
-    if (isOrphaned || why === 'gone') needsWhole = true;
-    else seq = arrived.seq;
+    if (isOrphaned || why === 'gone') isBroken = true;
+    else if (!isBroken) seq = arrived.seq;
     isOrphaned = false;
     isWaiting = false;
     if (why === 'taken') {
-      isStopped = true;
+      stop();
       taken();
       return;
     }
     told(why);
-    if (isStopped) return;
+    if (isOver) return;
     tries += 1;
     cancelTry?.();
+    const wasGone = lastFailure === 'gone';
+    lastFailure = why;
     // What was closed can be opened again at once; once.
-    if (why === 'gone' && tries === 1) retry();
+    if (why === 'gone' && !wasGone) retry();
     else cancelTry = clock.after(Math.min(FIRST_TRY * 2 ** (tries - 1), LAST_TRY), retry);
   }
 
   function retry(): void {
     cancelTry?.();
     cancelTry = null;
-    if (latest !== null && !isStopped && tries > 0 && pending === 0) write(latest, true);
+    if (latest !== null && !isOver && tries > 0 && pending === 0) write(latest, true);
   }
 
   function isLong(): boolean {
@@ -202,9 +209,19 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   }
 
   function shorten(): void {
-    if (isStopped || pending > 0 || line === null || !isLong()) return;
+    if (isOver || pending > 0 || line === null || !isLong()) return;
     const count = Math.max(0, line.cursor - KEPT_STEPS);
     writeWhole(dropSteps(line, count), count);
+  }
+
+  function settle(): Promise<void> {
+    return pending === 0 ? Promise.resolve() : new Promise((resolve) => whenSettled.push(() => resolve()));
+  }
+
+  function stop(): void {
+    isOver = true;
+    isStopped = true;
+    cancelTry?.();
   }
 
   return {
@@ -213,11 +230,13 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     hasArrived: () => arrived.seq > (log?.seq ?? 0),
     log: () => (arrived.line === null ? null : { line: arrived.line, seq: arrived.seq, holder: by, entries }),
     retry,
-    settle: () => (pending === 0 ? Promise.resolve() : new Promise((resolve) => whenSettled.push(() => resolve()))),
-    stop() {
-      isStopped = true;
+    settle,
+    finish() {
+      isOver = true;
       cancelTry?.();
+      return settle();
     },
+    stop,
   };
 }
 

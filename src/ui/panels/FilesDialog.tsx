@@ -3,6 +3,7 @@ import { hasUnsavedChanges } from '../../editor/store.ts';
 import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { Dialog } from './Dialog.tsx';
 import { closeDialog, openDialog } from './dialog-state.ts';
+import { RecentFloors } from './RecentFloors.tsx';
 
 /** Open, save, examples, undo, theme: what a pointer would look for behind the name of the program. */
 export default function FilesDialog() {
@@ -29,10 +30,8 @@ export default function FilesDialog() {
         {redone !== undefined && <Choice text={`Redo: ${redone}`} keys="Ctrl Shift Z" run={after(() => redo(store))} />}
         <Choice text="All keys" keys="?" run={() => openDialog('keys')} />
       </ul>
+      <RecentFloors />
       <h3 className="ledger-title">Example floors</h3>
-      {unsaved && (
-        <p className="sheet-note">The open floor has changes that are not saved. An example takes its place.</p>
-      )}
       <ul className="choices">
         {examples.map((example) => (
           <Choice key={example.key} text={example.name} run={after(() => host.openExample(example.key))} />

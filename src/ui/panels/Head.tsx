@@ -1,6 +1,7 @@
+import { useStore } from 'zustand';
 import { type Camera, hasUnsavedChanges, isResultStale } from '../../editor/store.ts';
 import { setCamera } from '../../editor/view.ts';
-import { useEditor, useEditorStore } from './context.tsx';
+import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
 import { focusPage } from './focus.ts';
 import { sayEntrances, sayWorkplaces } from './words.ts';
@@ -17,6 +18,8 @@ export function Head({ flat }: { readonly flat: string | null }) {
   const name = useEditor((state) => state.floor.name);
   const camera = useEditor((state) => state.camera);
   const unsaved = useEditor(hasUnsavedChanges);
+  const isLookOnly = useEditor((state) => state.isLookOnly);
+  const isKept = useStore(useHost().keeper.state, ({ trouble, isUnkept }) => trouble === null && !isUnkept);
   return (
     <header className="head" data-region="head">
       <button type="button" className="word files" aria-haspopup="dialog" onClick={() => openDialog('files')}>
@@ -26,7 +29,8 @@ export function Head({ flat }: { readonly flat: string | null }) {
       <div className="title">
         <h1>
           <bdi>{name}</bdi>
-          {unsaved && <span className="aside">not saved</span>}
+          {isLookOnly && <span className="aside">look only</span>}
+          {unsaved && <span className="aside">{isKept ? 'not saved' : 'not saved, not kept'}</span>}
         </h1>
         <Verdict />
       </div>

@@ -9,6 +9,7 @@ import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
 import { FurnitureNote } from './FurnitureNote.tsx';
 import { joinNames } from './format.ts';
+import { KeptNote } from './KeptNote.tsx';
 import { NoteHead } from './NoteHead.tsx';
 import { OtherNote, RoomNote } from './PlaceNotes.tsx';
 import { WorkplaceNote } from './WorkplaceNote.tsx';
@@ -23,6 +24,7 @@ export function Margin() {
   useNoteInSight(margin);
   return (
     <aside ref={margin} className="margin" data-region="margin" aria-label="Notes and findings">
+      <KeptNote />
       {refusal !== null && <Faults refusal={refusal} />}
       <Note />
       <Findings />

@@ -1,6 +1,8 @@
 /** What every panel reads: the store, and the host, which reaches files, the view and the page's focus. */
 import { createContext, type ReactNode, useContext } from 'react';
 import { useStore } from 'zustand';
+import type { Keeper } from '../../editor/storage/keeper.ts';
+import type { KeptFloor } from '../../editor/storage/kept-floor.ts';
 import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
 
 /** An example floor that comes with Lacuna. */
@@ -15,6 +17,9 @@ export interface Host {
   saveFile(): void;
   listExamples(): readonly Example[];
   openExample(key: string): void;
+  /** Keeps floors in the browser. */
+  readonly keeper: Keeper;
+  openKept(floor: KeptFloor): void;
   copyText(text: string): void;
   chooseTheme(theme: Theme | 'system'): void;
 }

@@ -44,6 +44,16 @@ export function formatPlace(at: readonly [number, number]): string {
   return `${fixed(at[0], 2)}, ${fixed(at[1], 2)}`;
 }
 
+/** A moment as seen from now, both milliseconds since 1970: "today 14:05", "yesterday 09:30", "3 March 2031". */
+export function formatMoment(moment: number, now: number): string {
+  const date = new Date(moment);
+  const midnight = new Date(now).setHours(0, 0, 0, 0);
+  const time = date.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
+  if (moment >= midnight) return `today ${time}`;
+  if (moment >= new Date(now).setHours(-24, 0, 0, 0)) return `yesterday ${time}`;
+  return date.toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
+}
+
 /** "1 door", "2 doors". */
 export function count(number: number, one: string, many = `${one}s`): string {
   return `${number}${NBSP}${number === 1 ? one : many}`;

@@ -1,0 +1,90 @@
+/** Records in IndexedDB: one store, keys of several parts, every write one transaction. */
+import { promisifyRequest } from 'idb-keyval';
+import type { Batch, KeptRecord, Key, KeyRange, Records, WriteOutcome } from '../editor/storage/platform.ts';
+
+const NAME = 'lacuna';
+const STORE = 'records';
+/** Milliseconds in which the browser opens its database, or is taken to have none. */
+const PATIENCE = 4000;
+
+export function createRecords(): Records {
+  let db: IDBDatabase | null = null;
+  let isGone = false;
+  let opening = open();
+
+  async function open(): Promise<IDBDatabase> {
+    const opened = await openDatabase();
+    const lose = (): void => {
+      if (db !== opened) return;
+      opened.close();
+      db = null;
+      isGone = true;
+    };
+    opened.onclose = lose;
+    opened.onversionchange = lose;
+    db = opened;
+    return opened;
+  }
+
+  /** The transaction is begun and ended in the turn it is asked for; the browser does the rest by itself. */
+  function writeTo(opened: IDBDatabase, { add, put, remove }: Batch): Promise<WriteOutcome> {
+    return new Promise((resolve) => {
+      try {
+        const transaction = opened.transaction(STORE, 'readwrite', { durability: 'strict' });
+        transaction.oncomplete = () => resolve('done');
+        transaction.onabort = () => resolve(db === opened ? nameFailure(transaction.error) : 'gone');
+        const store = transaction.objectStore(STORE);
+        for (const range of remove) store.delete(toKeyRange(range));
+        for (const { key, value } of add) store.add(value, [...key]);
+        for (const { key, value } of put) store.put(value, [...key]);
+        transaction.commit();
+      } catch (error) {
+        const isClosed = error instanceof DOMException && error.name === 'InvalidStateError';
+        resolve(isClosed ? 'gone' : nameFailure(error));
+      }
+    });
+  }
+
+  return {
+    async read(range) {
+      const opened = db ?? (await opening);
+      const store = opened.transaction(STORE).objectStore(STORE);
+      const [keys, values] = await Promise.all([
+        promisifyRequest(store.getAllKeys(toKeyRange(range))),
+        promisifyRequest<unknown[]>(store.getAll(toKeyRange(range))),
+      ]);
+      return keys.map((key, i): KeptRecord => ({ key: key as unknown as Key, value: values[i] }));
+    },
+    write(batch) {
+      if (db !== null) return writeTo(db, batch);
+      if (isGone) {
+        isGone = false;
+        opening = open();
+        return Promise.resolve('gone');
+      }
+      return opening.then(
+        (opened) => writeTo(opened, batch),
+        () => 'unavailable' as const,
+      );
+    },
+  };
+}
+
+async function openDatabase(): Promise<IDBDatabase> {
+  const request = indexedDB.open(NAME, 1);
+  request.onupgradeneeded = () => request.result.createObjectStore(STORE);
+  const late = new Promise<never>((_, reject) => {
+    setTimeout(() => reject(new Error('The browser does not open its database.')), PATIENCE);
+  });
+  return Promise.race([promisifyRequest(request), late]);
+}
+
+function toKeyRange({ from, to }: KeyRange): IDBKeyRange {
+  return IDBKeyRange.bound([...from], [...to]);
+}
+
+function nameFailure(error: unknown): 'taken' | 'full' | 'failed' {
+  const name = error instanceof DOMException ? error.name : '';
+  if (name === 'ConstraintError') return 'taken';
+  return name === 'QuotaExceededError' ? 'full' : 'failed';
+}
