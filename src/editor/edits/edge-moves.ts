@@ -1,5 +1,5 @@
 /** A wall of a room pushed out or in, with the walls of other rooms that face it. */
-import type { FloorFile, Point, Ring } from '../../core/floor/index.ts';
+import { type FloorFile, findRoomAt, type Point, type Ring, resolveFloor } from '../../core/floor/index.ts';
 import { carryOpenings, type WallMove } from './carried-openings.ts';
 import { createChange } from './change.ts';
 import { type Edit, type Refused, refuse, refuseGone } from './edit.ts';
@@ -47,7 +47,10 @@ export function moveRoomEdge(
   const others = together ? ringsNear(rings, boxWithin([pushed.a, pushed.b], reach + SAME)) : [];
   for (const other of others) {
     if (other.roomId === roomId) continue;
-    const along = pushOther(other, pushed);
+    const along = pushOther(other, {
+      ...pushed,
+      isFree: (at) => findRoomAt(resolveFloor(file).rooms, at) === undefined,
+    });
     if (along === null) return refusePassing(` of ${nameOf(file, other.roomId)}`);
     moves.push(...along);
   }
@@ -137,7 +140,7 @@ function pushEnd(end: Point, other: Point, { axis, outward, by }: Way): End | nu
 }
 
 /** Pushes the edges of another room that face the pushed one, and tells which walls that moved; null when one has no room to go. */
-function pushOther(other: WallRing, push: Push): readonly WallMove[] | null {
+function pushOther(other: WallRing, push: Among): readonly WallMove[] | null {
   const { before } = other;
   const faces = before.map((_, edge) => faceOf(other, edge, push));
   if (faces.every((face) => face === null)) return [];
@@ -160,21 +163,29 @@ function pushOther(other: WallRing, push: Push): readonly WallMove[] | null {
   return moves;
 }
 
+/** The pushed edge, and whether a place lies in no room: what stands between two edges is then one wall. */
+interface Among extends Push {
+  isFree(at: Point): boolean;
+}
+
 /** An edge that faces the pushed one. */
 interface Face {
   /** Metres between the two, 0 where they are one line. */
   readonly gap: number;
 }
 
-function faceOf(other: WallRing, edge: number, push: Push): Face | null {
+function faceOf(other: WallRing, edge: number, push: Among): Face | null {
   const [p, q] = [cornerOf(other.before, edge), cornerOf(other.before, edge + 1)];
   if (Math.abs(cross(unit(p, q), push.axis)) > PARALLEL) return null;
   if (dot(outwardOf(other, edge), push.outward) > 0) return null;
   const gap = dot(subtract(p, push.a), push.outward);
   if (gap < -SAME || gap > THICKEST_WALL) return null;
+  const length = distance(push.a, push.b);
   const [low, high] = spanOf([p, q], push);
-  const common = Math.min(high, distance(push.a, push.b)) - Math.max(low, 0);
-  return common > Math.max(SAME, gap / 2) ? { gap: Math.max(0, gap) } : null;
+  const [from, to] = [Math.max(low, 0), Math.min(high, length)];
+  if (to - from < Math.max(SAME, gap / 2) || (push.by < 0 && length < 2 * gap + SAME)) return null;
+  const middle = add(push.a, add(scale(push.axis, (from + to) / 2), scale(push.outward, gap / 2)));
+  return gap < SAME || push.isFree(middle) ? { gap: Math.max(0, gap) } : null;
 }
 
 /** Where a wall lies along the pushed edge, metres from its start, the lower end first. */
@@ -189,10 +200,12 @@ function endOf(end: Point, other: Point, { gap }: Face, push: Push, moves: WallM
   const length = distance(a, b);
   const at = dot(subtract(end, a), axis);
   const isBefore = at < length / 2;
-  const edgeEnd = isBefore ? -gap : length + gap;
-  const isBeyond = isBefore ? at < edgeEnd - SAME : at > edgeEnd + SAME;
-  const isAtEnd = Math.abs(at - edgeEnd) <= gap + SAME;
+  const isBeyond = isBefore ? at < -gap - SAME : at > length + gap + SAME;
+  const isAtEnd = isBefore ? at <= gap + SAME : at >= length - gap - SAME;
   const shift = isBeyond || isAtEnd ? (isBefore ? push.shiftA : push.shiftB) : scale(outward, by);
+  // Pushed into the other room the wall keeps its thickness outside the edge, drawn back from it inside.
+  const beyond = by > 0 ? gap : -gap;
+  const edgeEnd = isBefore ? -beyond : length + beyond;
   if (isBeyond) {
     // The wall goes on: it keeps its line up to where the pushed edge ends, and steps there.
     const step = add(end, scale(axis, edgeEnd - at));

@@ -75,7 +75,8 @@ function nameSubject(file: FloorFile, path: string): string {
     .split('.')
     .reverse()
     .map((part) => namePart(part));
-  return `the ${[...parts, nameThing(thing)].join(' of ')}`;
+  const subject = [...parts, nameThing(thing)].join(' of ');
+  return /^\w+ \d+ of /.test(subject) ? subject : `the ${subject}`;
 }
 
 const PARTS: Readonly<Record<string, string>> = {

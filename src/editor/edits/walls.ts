@@ -1,10 +1,10 @@
 /** Walls by the room, ring and edge they are, and openings by where they lie in one. */
-import type { FloorFile, Point } from '../../core/floor/index.ts';
+import { type FloorFile, findRoomAt, type Point, resolveFloor } from '../../core/floor/index.ts';
 import { computeSegmentDistance } from '../../core/geometry/polygon.ts';
 import { liesIn } from './carried-openings.ts';
 import { THICKEST_WALL } from './edge-moves.ts';
 import { findItem, type Items } from './lists.ts';
-import { between, cornerOf, cross, distance, dot, locate, SAME, subtract, unit } from './plane.ts';
+import { add, between, cornerOf, cross, distance, dot, locate, SAME, scale, subtract, unit } from './plane.ts';
 import { listWallRings, outwardOf, type WallRing } from './wall-rings.ts';
 
 /** One edge of a room. */
@@ -58,10 +58,11 @@ export function findWallNear(
 
 /**
  * Metres from a wall out to the wall of another room that faces it over a stretch: 0 where the two are one line,
- * undefined where none is within the thickness of a wall.
+ * undefined where none is within the thickness of a wall, or a room lies between.
  */
 export function measureGap(file: FloorFile, wall: Wall, from: number, to: number): number | undefined {
   const axis = unit(wall.a, wall.b);
+  const { rooms } = resolveFloor(file);
   let least: number | undefined;
   for (const ring of listWallRings(file)) {
     if (ring.roomId === wall.roomId) continue;
@@ -71,7 +72,10 @@ export function measureGap(file: FloorFile, wall: Wall, from: number, to: number
       const gap = dot(subtract(p, wall.a), wall.outward);
       if (gap < -SAME || gap > THICKEST_WALL || gap >= (least ?? Infinity)) return;
       const [tp, tq] = [dot(subtract(p, wall.a), axis), dot(subtract(q, wall.a), axis)];
-      if (Math.min(tp, tq) < to - SAME && Math.max(tp, tq) > from + SAME) least = Math.max(0, gap);
+      const [low, high] = [Math.max(Math.min(tp, tq), from), Math.min(Math.max(tp, tq), to)];
+      if (high - low < SAME) return;
+      const middle = add(wall.a, add(scale(axis, (low + high) / 2), scale(wall.outward, gap / 2)));
+      if (gap < SAME || findRoomAt(rooms, middle) === undefined) least = Math.max(0, gap);
     });
   }
   return least;

@@ -52,9 +52,10 @@ export function addWorkplaces(file: FloorFile, items: readonly NewWorkplace[]): 
 
 /** Sets the radius of workplaces, metres. */
 export function setWorkplaceRadius(file: FloorFile, ids: readonly string[], radius: number): Edit {
-  if (!(radius > 0 && radius <= 10))
-    return refuse(`A radius of ${radius} m is out of bounds`, 'Write a radius above 0 and up to 10 m.');
-  return changeWorkplaces(file, ids, (each) => ({ ...each, radius: tidy(radius) }), 'Set the radius of');
+  const next = tidy(radius);
+  if (!(next > 0 && next <= 10))
+    return refuse(`A radius of ${next} m is out of bounds`, 'Write a radius above 0 and up to 10 m.');
+  return changeWorkplaces(file, ids, (each) => ({ ...each, radius: next }), 'Set the radius of');
 }
 
 /** Sets where a person at workplaces faces, degrees; null: it is not known. */
