@@ -1,7 +1,7 @@
 /** Areas of a field by what is seen and why not, whole cells counted. */
 import type { Lattice } from '../sight/index.ts';
-import { countBits, countCells } from '../sight/index.ts';
 import type { Field } from './field.ts';
+import { CELLS } from './field.ts';
 
 /** Square metres. */
 export interface Areas {
@@ -22,39 +22,18 @@ export interface Areas {
 
 export function measureAreas(field: Field, lattice: Lattice): Areas {
   const perCell = lattice.cell ** 2;
-  const occupiable = countCells(field.occupiable);
-  const seen = countCells(field.seen);
-  const hidden = countCells(field.hidden);
-  const masked = countCells(field.masked);
-  const tooFew = field.tooFew ? countCells(field.tooFew) : 0;
-  const every = field.every ? countCells(field.every) : 0;
-  const byCount = countByNumber(field);
+  const area = (place: number) => field.cells[place]! * perCell;
+  const rest =
+    field.cells[CELLS.occupiable]! -
+    [CELLS.seen, CELLS.hidden, CELLS.masked, CELLS.tooFew].reduce((sum, place) => sum + field.cells[place]!, 0);
   return {
-    areaM2: occupiable * perCell,
-    seenM2: seen * perCell,
-    hiddenM2: hidden * perCell,
-    maskedM2: masked * perCell,
-    rangeM2: (occupiable - seen - hidden - masked - tooFew) * perCell,
-    headingsM2: tooFew * perCell,
-    everyHeadingM2: every * perCell,
-    byCount: byCount.map((cells) => cells * perCell),
+    areaM2: area(CELLS.occupiable),
+    seenM2: area(CELLS.seen),
+    hiddenM2: area(CELLS.hidden),
+    maskedM2: area(CELLS.masked),
+    rangeM2: rest * perCell,
+    headingsM2: area(CELLS.tooFew),
+    everyHeadingM2: area(CELLS.every),
+    byCount: [0, 1, 2, 3, 4].map((number) => area(CELLS.count + number)),
   };
-}
-
-/** Cells seen by exactly 1, 2, 3, 4 and by 5 or more. */
-function countByNumber({ slices: [ones, twos, fours, more] }: Field): number[] {
-  const cells = [0, 0, 0, 0, 0];
-  for (let k = 0; k < ones.bits.length; k++) {
-    const a = ones.bits[k]!;
-    const b = twos.bits[k]!;
-    const c = fours.bits[k]!;
-    const d = more.bits[k]!;
-    if ((a | b | c | d) === 0) continue;
-    cells[0]! += countBits(a & ~b & ~c & ~d);
-    cells[1]! += countBits(b & ~a & ~c & ~d);
-    cells[2]! += countBits(a & b & ~c & ~d);
-    cells[3]! += countBits(c & ~a & ~b & ~d);
-    cells[4]! += countBits((c & (a | b)) | d);
-  }
-  return cells;
 }

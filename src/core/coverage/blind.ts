@@ -33,14 +33,14 @@ export function findBlindPatches(coverage: Coverage, plane: PlaneName): BlindPat
   );
   return large
     .map(({ cells, circle }) => {
-      const cause = CAUSES[commonest(Array.from(cells, (k) => field.cause[k]!))] as Cause;
-      const hidden = Array.from(cells).flatMap((k) => blockers.get(k) ?? []);
+      const cause = CAUSES[commonest(cells, (k) => field.cause[k]!)] as Cause;
+      const by = cause === 'hidden' ? commonest(cells, (k) => blockers.get(k) ?? -1) : -1;
       return {
         plane,
         areaM2: cells.length * lattice.cell ** 2,
         at: [circle.x, circle.y] as const,
         cause,
-        by: cause === 'hidden' && hidden.length > 0 ? coverage.scene.blockers[commonest(hidden)]! : null,
+        by: coverage.scene.blockers[by] ?? null,
         room: room[cells[0]!]!,
         radius: circle.radius,
       };
@@ -184,13 +184,20 @@ function nameBlockers(coverage: Coverage, field: Field, patches: readonly Int32A
   return blockers;
 }
 
-function commonest(values: readonly number[]): number {
+/** The value that most cells have, the lesser of equals; negative values are passed over. -1 where none is left. */
+function commonest(cells: Int32Array, read: (cell: number) => number): number {
   const tally = new Map<number, number>();
-  for (const value of values) tally.set(value, (tally.get(value) ?? 0) + 1);
-  let best = values[0]!;
+  for (const cell of cells) {
+    const value = read(cell);
+    if (value >= 0) tally.set(value, (tally.get(value) ?? 0) + 1);
+  }
+  let best = -1;
+  let most = 0;
   for (const [value, count] of tally) {
-    const most = tally.get(best)!;
-    if (count > most || (count === most && value < best)) best = value;
+    if (count > most || (count === most && value < best)) {
+      best = value;
+      most = count;
+    }
   }
   return best;
 }

@@ -58,8 +58,8 @@ export function createCoverage(floor: Floor): Coverage {
     serving,
     layers: floor.detectors.map(() => NO_LAYERS),
     served: floor.detectors.map(() => NOTHING_SERVED),
-    seated: createField(grid.lattice, seatedPlane, grid.seated, false),
-    walking: createField(grid.lattice, walkingPlane, grid.walking, true),
+    seated: createField(grid.room, seatedPlane, grid.seated, false),
+    walking: createField(grid.room, walkingPlane, grid.walking, true),
     areas: { seated: NO_AREAS, walking: NO_AREAS },
     samples: [],
     workplaces: [],
@@ -109,8 +109,11 @@ function wholeWindow(grid: Grid): Window {
   return { w0: 0, w1: grid.inRoom.words, j0: 0, j1: grid.inRoom.rows };
 }
 
-/** Works the fields out anew over a window from all layers: values never depend on the way that led here. */
-export function refresh(coverage: Coverage, window: Window): void {
+/**
+ * Works the fields out anew over a window from all layers: values never depend on the way that led here.
+ * @param touched words of the window: cells where walking may be seen otherwise than before; null for all
+ */
+export function refresh(coverage: Coverage, window: Window, touched: Int32Array | null = null): void {
   const { grid, scene, served, floor, seated, walking } = coverage;
   refreshPlane(coverage, seated, window, 'seated', (any) => {
     for (let j = window.j0, k = 0; j < window.j1; j++) {
@@ -120,7 +123,7 @@ export function refresh(coverage: Coverage, window: Window): void {
     return { seen: any, tooFew: null };
   });
   refreshPlane(coverage, walking, window, 'walking', () =>
-    fillHeadings(walking, grid.lattice, window, scene.lenses, served, floor.analysis),
+    fillHeadings(walking, grid.lattice, window, scene.lenses, served, floor.analysis, touched),
   );
   coverage.areas = { seated: measureAreas(seated, grid.lattice), walking: measureAreas(walking, grid.lattice) };
 }

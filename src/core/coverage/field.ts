@@ -1,5 +1,6 @@
 /** Fields over the floor: per cell how many serving detectors see it, and why it is blind. */
 import type { Lattice, Raster } from '../sight/index.ts';
+import { countBits } from '../sight/index.ts';
 import type { Sums, Window } from './sums.ts';
 import { SLICES } from './sums.ts';
 
@@ -39,16 +40,22 @@ export interface Field {
   readonly slices: readonly [Raster, Raster, Raster, Raster];
   /** `occupiable` as it was when the bytes were last written. */
   readonly written: Raster;
+  /** Cells counted as they are written, by the indices of `CELLS`. */
+  readonly cells: Int32Array;
 }
 
-export function createField(lattice: Lattice, height: number, occupiable: Raster, walking: boolean): Field {
-  const cells = lattice.nx * lattice.ny;
+/** Places in `Field.cells`; `count` and the four after it: seen by exactly 1, 2, 3, 4 and by 5 or more. */
+export const CELLS = { occupiable: 0, seen: 1, hidden: 2, masked: 3, tooFew: 4, every: 5, count: 6 } as const;
+
+/** A field in which nobody can be anywhere yet. */
+export function createField(room: Int16Array, height: number, occupiable: Raster, walking: boolean): Field {
+  const cells = room.length;
   const like = (): Raster => ({ ...occupiable, bits: new Int32Array(occupiable.bits.length) });
   return {
     height,
     count: new Uint8Array(cells),
     heading: walking ? new Float32Array(cells) : null,
-    state: new Uint8Array(cells),
+    state: Uint8Array.from(room, (index) => (index < 0 ? OUTSIDE : TAKEN)),
     cause: new Uint8Array(cells),
     nearest: new Int16Array(cells).fill(-1),
     occupiable,
@@ -58,8 +65,8 @@ export function createField(lattice: Lattice, height: number, occupiable: Raster
     every: walking ? like() : null,
     tooFew: walking ? like() : null,
     slices: [like(), like(), like(), like()],
-    // Differs in every word, so the first pass writes them all.
-    written: { ...occupiable, bits: occupiable.bits.map((word) => ~word) },
+    written: like(),
+    cells: new Int32Array(11),
   };
 }
 
@@ -81,7 +88,7 @@ export function writeField(
   sums: Sums,
   { seen, tooFew }: SeenWords,
 ): number[] {
-  const { occupiable, written, slices } = field;
+  const { occupiable, written, slices, cells } = field;
   const [ones, twos, fours, more] = slices;
   const words = window.w1 - window.w0;
   const blindWords: number[] = [];
@@ -105,6 +112,11 @@ export function writeField(
         field.masked.bits[full] === masked &&
         (field.tooFew ? field.tooFew.bits[full] === few : true);
       if (!sameWhy) {
+        recount(cells, CELLS.occupiable, written.bits[full]!, free);
+        recount(cells, CELLS.seen, field.seen.bits[full]!, see);
+        recount(cells, CELLS.hidden, field.hidden.bits[full]!, hidden);
+        recount(cells, CELLS.masked, field.masked.bits[full]!, masked);
+        if (field.tooFew) recount(cells, CELLS.tooFew, field.tooFew.bits[full]!, few);
         field.seen.bits[full] = see;
         field.hidden.bits[full] = hidden;
         field.masked.bits[full] = masked;
@@ -126,6 +138,8 @@ export function writeField(
         twos.bits[full] === s1 &&
         fours.bits[full] === s2;
       if (!sameCount) {
+        recountNumbers(cells, ones.bits[full]!, twos.bits[full]!, fours.bits[full]!, more.bits[full]!, -1);
+        recountNumbers(cells, s0, s1, s2, rest, 1);
         ones.bits[full] = s0;
         twos.bits[full] = s1;
         fours.bits[full] = s2;
@@ -136,6 +150,22 @@ export function writeField(
     }
   }
   return blindWords;
+}
+
+/** Brings a count of cells from one word to another. */
+export function recount(cells: Int32Array, place: number, before: number, after: number): void {
+  if (before !== after) cells[place] = cells[place]! + countBits(after) - countBits(before);
+}
+
+/** Adds or takes off one word's cells by how many detectors see them. */
+function recountNumbers(cells: Int32Array, a: number, b: number, c: number, d: number, sign: 1 | -1): void {
+  if ((a | b | c | d) === 0) return;
+  const { count } = CELLS;
+  cells[count] = cells[count]! + sign * countBits(a & ~b & ~c & ~d);
+  cells[count + 1] = cells[count + 1]! + sign * countBits(b & ~a & ~c & ~d);
+  cells[count + 2] = cells[count + 2]! + sign * countBits(a & b & ~c & ~d);
+  cells[count + 3] = cells[count + 3]! + sign * countBits(c & ~a & ~b & ~d);
+  cells[count + 4] = cells[count + 4]! + sign * countBits((c & (a | b)) | d);
 }
 
 function writeStates(

@@ -102,16 +102,6 @@ export function orInto(words: Int32Array, window: Window, raster: Raster | null 
   }
 }
 
-/** Writes one window's words back into a raster of the whole lattice. */
-export function storeWindow(raster: Raster, window: Window, words: Int32Array): void {
-  const windowWords = window.w1 - window.w0;
-  for (let j = window.j0; j < window.j1; j++) {
-    const to = j * raster.words + window.w0;
-    const from = (j - window.j0) * windowWords;
-    for (let w = 0; w < windowWords; w++) raster.bits[to + w] = words[from + w]!;
-  }
-}
-
 /** One detector's layer, with the raster of cells it sees for too few headings. */
 export interface MissLayer {
   readonly lens: Lens;
@@ -133,32 +123,42 @@ export function findNearestMisses(
   const { x0, y0, cell, nx } = lattice;
   const { nearest } = field;
   const words = window.w1 - window.w0;
-  const best = new Float64Array(32 * blindWords.length).fill(Infinity);
-  for (const at of blindWords) {
+  const count = blindWords.length;
+  const best = new Float64Array(32 * count).fill(Infinity);
+  // Word and row of each blind word, once for all detectors; rows ascend.
+  const column = new Int32Array(count);
+  const line = new Int32Array(count);
+  for (let n = 0; n < count; n++) {
+    const at = blindWords[n]!;
     const row = Math.floor(at / words);
-    const first = (window.j0 + row) * nx + 32 * (window.w0 + at - row * words);
-    nearest.fill(-1, first, Math.min(first + 32, (window.j0 + row + 1) * nx));
+    column[n] = window.w0 + at - row * words;
+    line[n] = window.j0 + row;
+    const first = line[n]! * nx + 32 * column[n]!;
+    nearest.fill(-1, first, Math.min(first + 32, (line[n]! + 1) * nx));
   }
-  layers.forEach(({ lens, layer, tangential }, detector) => {
-    if (!layer) return;
-    const { seen } = layer;
-    for (let n = 0; n < blindWords.length; n++) {
-      const at = blindWords[n]!;
-      const row = Math.floor(at / words);
-      const j = window.j0 + row;
-      const w = window.w0 + at - row * words;
-      if (j < seen.j0 || j >= seen.j0 + seen.rows || w < seen.w0 || w >= seen.w0 + seen.words) continue;
-      const from = (j - seen.j0) * seen.words + w - seen.w0;
+  for (let detector = 0; detector < layers.length; detector++) {
+    const { lens, layer, tangential } = layers[detector]!;
+    if (!layer || !touchesWindow(layer.seen, window)) continue;
+    const { seen, hidden, masked } = layer;
+    const lastRow = seen.j0 + seen.rows;
+    for (let n = 0; n < count; n++) {
+      const j = line[n]!;
+      if (j < seen.j0) continue;
+      if (j >= lastRow) break;
+      const w = column[n]!;
+      const within = w - seen.w0;
+      if (within < 0 || within >= seen.words) continue;
+      const from = (j - seen.j0) * seen.words + within;
       const full = j * field.occupiable.words + w;
-      let bits: number = layer.hidden.bits[from]! & field.hidden.bits[full]!;
-      if (layer.masked) bits |= layer.masked.bits[from]! & field.masked.bits[full]!;
+      let bits: number = hidden.bits[from]! & field.hidden.bits[full]!;
+      if (masked) bits |= masked.bits[from]! & field.masked.bits[full]!;
       if (field.tooFew && tangential) bits |= wordAt(tangential, w, j) & field.tooFew.bits[full]!;
+      const dy = y0 + (j + 0.5) * cell - lens.y;
       while (bits !== 0) {
         const b: number = 31 - Math.clz32(bits & -bits);
         bits &= bits - 1;
         const i = 32 * w + b;
         const dx = x0 + (i + 0.5) * cell - lens.x;
-        const dy = y0 + (j + 0.5) * cell - lens.y;
         const distance = dx * dx + dy * dy;
         if (distance < best[32 * n + b]!) {
           best[32 * n + b] = distance;
@@ -166,5 +166,14 @@ export function findNearestMisses(
         }
       }
     }
-  });
+  }
+}
+
+function touchesWindow(raster: Raster, window: Window): boolean {
+  return (
+    raster.w0 < window.w1 &&
+    raster.w0 + raster.words > window.w0 &&
+    raster.j0 < window.j1 &&
+    raster.j0 + raster.rows > window.j0
+  );
 }

@@ -13,6 +13,7 @@ import type { ServedLayer, ServedLayers } from './served.ts';
 import type { Serving } from './serving.ts';
 import { createServing } from './serving.ts';
 import type { Window } from './sums.ts';
+import { orInto } from './sums.ts';
 import { judgeWorkplace } from './workplaces.ts';
 
 /**
@@ -70,10 +71,11 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
       if (!sameRaster(areaOf(was), areaOf(coverage.serving))) touched.add(index);
     }
   }
-  const windows = [...touched].flatMap((index) => windowsOf(coverage.served[index]!));
-  castDetectors(coverage, touched.values());
-  windows.push(...[...touched].flatMap((index) => windowsOf(coverage.served[index]!)));
-  const change = refreshAll(coverage, windows);
+  const indices = [...touched];
+  const servedBefore = indices.map((index) => coverage.served[index]!);
+  castDetectors(coverage, indices);
+  const served = [...servedBefore, ...indices.map((index) => coverage.served[index]!)];
+  const change = refreshAll(coverage, served.flatMap(windowsOf), served);
   refreshWorkplaces(coverage, before, next, moved, [], regroup);
   return change;
 }
@@ -103,7 +105,7 @@ function movePieces(coverage: Coverage, next: Floor): Change | null {
   touched.forEach((index, k) => {
     windows.push(...findDifferences(servedBefore[k]!, coverage.served[index]!));
   });
-  const change = refreshAll(coverage, windows);
+  const change = refreshAll(coverage, windows, null);
   refreshWorkplaces(coverage, before, next, touched, boxes, false);
   return change;
 }
@@ -198,7 +200,12 @@ function sameRaster(a: Raster | undefined, b: Raster | undefined): boolean {
   );
 }
 
-function refreshAll(coverage: Coverage, windows: readonly Window[]): Change | null {
+/** @param walked what walking lenses see or saw that changed; null where more than lenses changed */
+function refreshAll(
+  coverage: Coverage,
+  windows: readonly Window[],
+  walked: readonly ServedLayers[] | null,
+): Change | null {
   const first = windows[0];
   if (!first) return null;
   const window = windows.reduce(
@@ -210,7 +217,15 @@ function refreshAll(coverage: Coverage, windows: readonly Window[]): Change | nu
     }),
     first,
   );
-  refresh(coverage, window);
+  let touched: Int32Array | null = null;
+  if (walked) {
+    touched = new Int32Array((window.w1 - window.w0) * (window.j1 - window.j0));
+    for (const { tangential, radial } of walked) {
+      orInto(touched, window, tangential);
+      orInto(touched, window, radial);
+    }
+  }
+  refresh(coverage, window, touched);
   return { i0: 32 * window.w0, i1: Math.min(32 * window.w1, coverage.grid.lattice.nx), j0: window.j0, j1: window.j1 };
 }
 

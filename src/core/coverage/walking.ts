@@ -3,10 +3,11 @@ import type { Analysis } from '../floor/index.ts';
 import type { Lattice, Lens, Raster } from '../sight/index.ts';
 import { SLACK } from '../sight/index.ts';
 import type { Field, SeenWords } from './field.ts';
+import { CELLS, recount } from './field.ts';
 import { computeHeadingShare, EVERY_HEADING_WITHIN } from './headings.ts';
 import type { ServedLayers } from './served.ts';
 import type { Window } from './sums.ts';
-import { orInto, storeWindow, wordAt } from './sums.ts';
+import { orInto, wordAt } from './sums.ts';
 
 /**
  * Fills heading shares and `every` over a window; returns the words that count as seen and as seen for too few headings.
@@ -22,6 +23,7 @@ export function fillHeadings(
   lenses: readonly Lens[],
   served: readonly ServedLayers[],
   analysis: Analysis,
+  touched: Int32Array | null,
 ): SeenWords {
   const words = window.w1 - window.w0;
   const size = words * (window.j1 - window.j0);
@@ -46,19 +48,22 @@ export function fillHeadings(
   }
   const seen = full.slice();
   const every = full.slice();
-  writeWhole(field, lattice, window, full);
+  // Where no lens that moved sees or saw, everything is as before.
+  const anew = touched ? open.map((word, k) => word & touched[k]!) : open;
+  if (touched) keepUntouched(field, window, open, touched, seen, every);
+  writeWhole(field, lattice, window, full, touched);
 
   const settle = (at: number, bit: number, i: number, j: number, share: number) => {
     field.heading![j * lattice.nx + i] = share;
     if (share > SLACK && share >= analysis.headings - SLACK) seen[at] = seen[at]! | bit;
     if (share >= 1 - SLACK) every[at] = every[at]! | bit;
   };
-  if (analysis.crossingAngle <= 45) spreadOfTwo(lattice, window, open, lenses, served, analysis.crossingAngle, settle);
-  else oneByOne(lattice, window, open, lenses, served, analysis.crossingAngle, settle);
+  if (analysis.crossingAngle <= 45) spreadOfTwo(lattice, window, anew, lenses, served, analysis.crossingAngle, settle);
+  else oneByOne(lattice, window, anew, lenses, served, analysis.crossingAngle, settle);
 
   const tooFew = new Int32Array(size);
   for (let k = 0; k < size; k++) tooFew[k] = open[k]! & ~seen[k]!;
-  storeWindow(field.every!, window, every);
+  storeEvery(field, window, every);
   return { seen, tooFew };
 }
 
@@ -83,17 +88,58 @@ function orNearFoot(full: Int32Array, window: Window, layer: Raster, lattice: La
   }
 }
 
-function writeWhole(field: Field, lattice: Lattice, window: Window, full: Int32Array): void {
+/** Takes over what was decided before for cells that nothing touched. */
+function keepUntouched(
+  field: Field,
+  window: Window,
+  open: Int32Array,
+  touched: Int32Array,
+  seen: Int32Array,
+  every: Int32Array,
+): void {
+  for (let j = window.j0, k = 0; j < window.j1; j++) {
+    const row = j * field.seen.words;
+    for (let w = window.w0; w < window.w1; w++, k++) {
+      const kept = open[k]! & ~touched[k]!;
+      if (kept === 0) continue;
+      seen[k] = seen[k]! | (kept & field.seen.bits[row + w]!);
+      every[k] = every[k]! | (kept & field.every!.bits[row + w]!);
+    }
+  }
+}
+
+/** Writes the cells seen for every heading as 1 and the others as 0; those with a share of their own follow. */
+function writeWhole(
+  field: Field,
+  lattice: Lattice,
+  window: Window,
+  full: Int32Array,
+  touched: Int32Array | null,
+): void {
   const { nx } = lattice;
   const words = window.w1 - window.w0;
   const heading = field.heading!;
   for (let j = window.j0; j < window.j1; j++) {
     for (let w = window.w0; w < window.w1; w++) {
-      const bits = full[(j - window.j0) * words + w - window.w0]!;
+      const at = (j - window.j0) * words + w - window.w0;
+      const bits = full[at]!;
+      const mine = touched ? touched[at]! : -1;
+      if (mine === 0) continue;
       const first = j * nx + 32 * w;
       const cells = Math.min(32, nx - 32 * w);
-      if (bits === 0 || bits === -1) heading.fill(bits === 0 ? 0 : 1, first, first + cells);
-      else for (let b = 0; b < cells; b++) heading[first + b] = (bits >>> b) & 1;
+      if (mine === -1 && (bits === 0 || bits === -1)) heading.fill(bits === 0 ? 0 : 1, first, first + cells);
+      else for (let b = 0; b < cells; b++) if ((mine >>> b) & 1) heading[first + b] = (bits >>> b) & 1;
+    }
+  }
+}
+
+function storeEvery(field: Field, window: Window, words: Int32Array): void {
+  const every = field.every!;
+  for (let j = window.j0, k = 0; j < window.j1; j++) {
+    const row = j * every.words;
+    for (let w = window.w0; w < window.w1; w++, k++) {
+      recount(field.cells, CELLS.every, every.bits[row + w]!, words[k]!);
+      every.bits[row + w] = words[k]!;
     }
   }
 }

@@ -4,6 +4,7 @@ import type { Bins } from '../geometry/bins.ts';
 import { createBins, queryBins } from '../geometry/bins.ts';
 import { cutIntoConvexParts } from '../geometry/convex-parts.ts';
 import type { Box } from '../geometry/polygon.ts';
+import { computeBox } from '../geometry/polygon.ts';
 import type { HungRange } from './range.ts';
 import { hangRange } from './range.ts';
 import type { Gap, WallEdge } from './walls.ts';
@@ -87,7 +88,7 @@ export function compileScene(floor: Floor): Scene {
     edges,
     gaps,
     prisms,
-    prismBoxes: Float64Array.from(prisms.flatMap((prism) => boxOf(prism.outline.flat()))),
+    prismBoxes: boxPrisms(prisms),
     blockers,
     occluders,
     bins: createBins(occluders.boxes),
@@ -222,6 +223,18 @@ function compileOccluders(walls: readonly Draft[], prisms: readonly Prism[]): Oc
     doors: Uint8Array.from(drafts, (draft) => draft.doors),
     boxes,
   };
+}
+
+function boxPrisms(prisms: readonly Prism[]): Float64Array {
+  const boxes = new Float64Array(4 * prisms.length);
+  prisms.forEach(({ outline }, index) => {
+    const { minX, minY, maxX, maxY } = computeBox(outline);
+    boxes[4 * index] = minX;
+    boxes[4 * index + 1] = minY;
+    boxes[4 * index + 2] = maxX;
+    boxes[4 * index + 3] = maxY;
+  });
+  return boxes;
 }
 
 function boxOf(xy: readonly number[]): [number, number, number, number] {

@@ -352,6 +352,8 @@ function endless(ax: number, ay: number, bx: number, by: number, radius: number)
   const ey = by - ay;
   const length = ex * ex + ey * ey;
   const t = length > 0 ? Math.min(1, Math.max(0, -(ax * ex + ay * ey) / length)) : 0;
-  const nearest = Math.hypot(ax + t * ex, ay + t * ey);
+  const nearX = ax + t * ex;
+  const nearY = ay + t * ey;
+  const nearest = Math.sqrt(nearX * nearX + nearY * nearY);
   return Math.max(1.000001, (radius + 2) / Math.max(nearest, 1e-9));
 }
