@@ -10,10 +10,15 @@ import type { Change, Coverage } from '../core/coverage/index.ts';
 import type { CheckResult, PlaneName } from '../core/coverage/result.ts';
 import type { DetectorId, Fault, Floor, FloorFile, Point } from '../core/floor/index.ts';
 import { resolveFloor } from '../core/floor/index.ts';
+import type { CatalogueEntry } from './edits/furniture-pieces.ts';
+import type { ThingKind } from './things.ts';
+import type { ToolRun } from './tool-run.ts';
+import type { ToolId, Units } from './tools/tool.ts';
 
 export type Camera = 'plan' | 'model' | 'walk';
 export type Show = 'blind' | 'count' | 'headings';
-export type Tool = 'select' | 'probe' | 'mask';
+/** The tools of the registry, and the two the page drives itself. */
+export type Tool = ToolId | 'probe' | 'mask';
 export type Theme = 'light' | 'dark';
 
 /** One part of a mask that can be taken in hand; `mask` is its index in the detector's list. `turn` moves both edges. */
@@ -65,6 +70,16 @@ export interface EditorState {
   readonly plane: PlaneName;
   readonly show: Show;
   readonly tool: Tool;
+  /** What is seen of the tool in hand; null for probe and mask, and until the tools are there. */
+  readonly toolRun: ToolRun | null;
+  /** How lengths are written on screen; files are in metres. */
+  readonly units: Units;
+  /** Kinds that are not drawn and not picked. */
+  readonly hiddenKinds: ReadonlySet<ThingKind>;
+  /** Kinds that are not changed by hand. */
+  readonly lockedKinds: ReadonlySet<ThingKind>;
+  /** Pieces of furniture to choose from; empty until they are there. */
+  readonly catalogue: readonly CatalogueEntry[];
   /** Ids of what is selected, the last one in hand. */
   readonly selection: readonly string[];
   readonly maskHandle: MaskHandle | null;
@@ -137,6 +152,11 @@ export function createEditorStore(
     plane: 'seated',
     show: 'blind',
     tool: 'select',
+    toolRun: null,
+    units: 'metres',
+    hiddenKinds: new Set(),
+    lockedKinds: new Set(),
+    catalogue: [],
     theme: 'light',
     reducedMotion: false,
     notice: null,
@@ -153,6 +173,7 @@ export function replaceDocument(store: EditorStore, file: FloorFile, fileName: s
     ...freshDocument(file, floor, fileName),
     refusal: null,
     tool: 'select',
+    toolRun: null,
     coverage,
     coverageVersion: state.coverageVersion + 1,
     coverageChange: coverage === null ? null : wholeGrid(coverage),

@@ -10,6 +10,7 @@ import { Page } from './Page.tsx';
 import { PhoneBar } from './PhoneBar.tsx';
 import { Rule } from './Rule.tsx';
 import { useKeyMap } from './use-key-map.ts';
+import './head.css';
 import './app.css';
 import './ledger.css';
 import './sheets.css';
