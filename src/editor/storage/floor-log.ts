@@ -1,7 +1,8 @@
 /**
  * The log of a kept floor. Every step adds one entry under the next number, in one write with the floor's head. An entry
- * either writes the whole line anew or says what changed. Numbers are never used twice, so two tabs cannot interleave:
- * the second entry under a number is refused by the records themselves.
+ * either writes the whole line anew or says what changed since the entry it names. The records refuse a second entry under
+ * one number, so two tabs that write on from the same entry find out at once; and an entry counts only when the one it
+ * names is the last that counts, so what was on its way behind a failed or refused entry changes nothing.
  */
 import type { FloorFile } from '../../core/floor/index.ts';
 import { applyLineChange, dropSteps, type KeptStep, type Line, type LineChange } from './line.ts';
@@ -9,17 +10,17 @@ import type { KeyRange, Records } from './platform.ts';
 
 const FORMAT = 'lacuna-kept/1';
 
-interface Written {
-  /** The tab that wrote the entry. */
+/** Which entry: its number, and the tab that wrote it. */
+export interface EntryName {
+  readonly seq: number;
   readonly by: string;
-  /** The tab takes the floor: entries after this one count only when they are its own, until another takes it. */
-  readonly takes: boolean;
 }
 
 /** The line anew; entries before it count no more. */
-export interface WholeEntry extends Written {
+export interface WholeEntry {
   readonly kind: 'whole';
   readonly format: typeof FORMAT;
+  readonly by: string;
   /** The oldest file, as it is written to a file. */
   readonly text: string;
   readonly steps: readonly KeptStep[];
@@ -29,8 +30,10 @@ export interface WholeEntry extends Written {
   readonly dropped: number | null;
 }
 
-export interface ChangeEntry extends Written {
+export interface ChangeEntry {
   readonly kind: 'change';
+  readonly by: string;
+  readonly after: EntryName;
   readonly change: LineChange;
 }
 
@@ -39,17 +42,17 @@ export type Entry = WholeEntry | ChangeEntry;
 /** A log as far as it was read. */
 export interface LogState {
   readonly line: Line;
-  /** Number of the last entry there, counted or not. */
+  /** Number of the last entry there, whether it counts or not. */
   readonly seq: number;
-  /** The tab that has the floor. */
-  readonly holder: string;
+  /** The last entry that counts: its tab has the floor. */
+  readonly last: EntryName;
   /** Entries since the line was written anew. */
   readonly entries: number;
 }
 
 export function wholeEntry(line: Line, text: string, by: string, dropped: number | null): WholeEntry {
   const { steps, cursor, saved } = line;
-  return { kind: 'whole', format: FORMAT, by, takes: true, text, steps, cursor, saved, dropped };
+  return { kind: 'whole', format: FORMAT, by, text, steps, cursor, saved, dropped };
 }
 
 /** The entries from one number to another, both included. */
@@ -67,31 +70,21 @@ export async function readLog(
   before: LogState | null = null,
 ): Promise<LogState | null> {
   const found = await records.read(logRange(floorId, before === null ? 0 : before.seq + 1));
-  let state = before;
-  let seq = before?.seq ?? null;
-  for (const { key, value } of found) {
-    const number = Number(key[2]);
-    const entry = value as Entry;
-    // After a gap only a whole line helps: what lies between was written upon something that never came to be.
-    const follows = seq === null || number === seq + 1;
-    seq = follows || entry.kind === 'whole' ? number : seq;
-    if (follows || entry.kind === 'whole') state = applyEntry(state, entry, number);
-  }
-  const last = found.at(-1);
-  return state === null || last === undefined ? state : { ...state, seq: Number(last.key[2]) };
+  return found.reduce((state, { key, value }) => applyEntry(state, value as Entry, Number(key[2])), before);
 }
 
 function applyEntry(state: LogState | null, entry: Entry, seq: number): LogState {
+  const last = { seq, by: entry.by };
   if (entry.kind === 'whole') {
     const isKnown = entry.dropped !== null && state !== null && state.seq === seq - 1;
     const line = isKnown ? dropSteps(state.line, entry.dropped) : readWhole(entry);
-    return { line, seq, holder: entry.by, entries: 0 };
+    return { line, seq, last, entries: 0 };
   }
   if (state === null) throw new Error('The log begins in its middle.');
+  const { after, change } = entry;
   const entries = state.entries + 1;
-  if (!entry.takes && entry.by !== state.holder) return { ...state, seq, entries };
-  const holder = entry.takes ? entry.by : state.holder;
-  return { line: applyLineChange(state.line, entry.change), seq, holder, entries };
+  if (after.seq !== state.last.seq || after.by !== state.last.by) return { ...state, seq, entries };
+  return { line: applyLineChange(state.line, change), seq, last, entries };
 }
 
 function readWhole(entry: WholeEntry): Line {

@@ -107,7 +107,7 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
       head,
       log,
       told: (tidings) => hear(writer, tidings),
-      taken: () => void hearTaken(writer),
+      taken: () => void hearTaken(head, writer),
     });
     writer.record(store.getState());
     return writer;
@@ -180,17 +180,23 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     }
   }
 
-  /** Another tab has written. It has the floor, unless what it wrote was on its way before the floor was taken over. */
-  async function hearTaken(writer: FloorWriter): Promise<void> {
-    if (open?.writer !== writer) return;
+  /**
+   * Another tab has written under the number that was to be the next. It has the floor then, unless what it wrote was on
+   * its way when the floor was taken over: before this tab's first entry, which is tried again, or after it, which counts for nothing.
+   */
+  async function hearTaken(head: WriterHead, writer: FloorWriter): Promise<void> {
     const taken = open;
-    const isOurs = taken.claim !== null && !writer.hasArrived();
-    const file = store.getState().file;
-    if (isOurs && (await become(taken))) {
-      if (store.getState().file !== file) say(store, 'The floor is shown as the other tab has left it.');
+    if (taken === null || taken.writer !== writer) return;
+    if (taken.claim !== null && !writer.hasArrived()) {
+      const { file } = store.getState();
+      if (!(await become(taken))) await lose(taken.id);
+      else if (store.getState().file !== file) say(store, 'The floor is shown as the other tab has left it.');
       return;
     }
-    await lose(taken.id);
+    const log = await readLog(records, taken.id).catch(() => null);
+    if (open !== taken || taken.writer !== writer) return;
+    if (log?.last.by === by) taken.writer = startWriter(head, log);
+    else await lose(taken.id);
   }
 
   /** Another tab has the floor from here on: it can still be looked at. */

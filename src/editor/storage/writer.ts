@@ -5,7 +5,7 @@
 import { type FloorFile, serialiseFloor } from '../../core/floor/index.ts';
 import type { EditorState } from '../store.ts';
 import { digestText } from './digest.ts';
-import { type Entry, type LogState, logRange, wholeEntry } from './floor-log.ts';
+import { type Entry, type EntryName, type LogState, logRange, wholeEntry } from './floor-log.ts';
 import { computeArea, headRecord, type KeptFloor } from './kept-floor.ts';
 import { applyLineChange, dropSteps, findLineChange, type History, KEPT_STEPS, type Line, toLine } from './line.ts';
 import { weighPatch } from './patch.ts';
@@ -64,16 +64,16 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   const { id } = head;
   let { origin, digest, changedAt } = head;
   let latest: KeptState | null = null;
-  /** The line and the number of its last entry, on the disk or on the way there. */
+  /** The line, its last entry and the last number, on the disk or on the way there. */
   let line = log?.line ?? null;
+  let last: EntryName = log?.last ?? { seq: 0, by };
   let seq = log?.seq ?? 0;
-  /** The same, of what has surely arrived. */
-  let arrived = { line, seq };
+  /** The same, of what has surely arrived; its number may be that of an entry that does not count. */
+  let arrived = { line, last, seq };
   let pending = 0;
-  /** The first failure among the writes under way; those after it stand on nothing. */
+  /** The first failure among the writes under way; those after it count for nothing. */
   let failure: WriteFailure | null = null;
-  let isOrphaned = false;
-  /** Nothing can be built upon what is on the disk: the next write is a whole line, under a number beyond all others. */
+  /** Nothing can be built upon what is on the disk: the next write is a whole line. */
   let isBroken = line === null;
   /** A state came while nothing could be written. */
   let isWaiting = false;
@@ -89,7 +89,6 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
 
   function record(state: KeptState): void {
     if (isOver) return;
-    const isFirst = latest === null;
     if (latest !== null && state.file !== latest.file) changedAt = clock.now();
     const isSaved = state.savedFile !== latest?.savedFile || state.fileName !== latest.fileName;
     if (latest !== null && isSaved && state.savedFile !== null) {
@@ -98,18 +97,17 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     }
     latest = state;
     // A whole line that failed is tried by the clock: it costs too much for every step.
-    if (!(isBroken && tries > 0)) write(state, isFirst);
+    if (!(isBroken && tries > 0)) write(state);
   }
 
-  /** `takes`: the tab takes the floor with this entry. */
-  function write(state: KeptState, takes: boolean): void {
+  function write(state: KeptState): void {
     if (failure !== null) {
       isWaiting = true;
       return;
     }
     const change = isBroken && pending === 0 ? null : line === null ? null : findLineChange(line, state);
     if (change !== null && line !== null) {
-      issue({ kind: 'change', by, takes, change }, applyLineChange(line, change, state));
+      issue({ kind: 'change', by, after: last, change }, applyLineChange(line, change, state));
       return;
     }
     if (pending === 0) writeWhole(toLine(state), null);
@@ -123,7 +121,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
 
   function issue(entry: Entry, next: Line): void {
     const number = seq + 1;
-    [line, seq] = [next, number];
+    [line, last, seq] = [next, { seq: number, by }, number];
     pending += 1;
     cancelSlow ??= clock.after(SLOW, () => told('slow'));
     void records
@@ -132,7 +130,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
         put: [headRecord(describe(latest as KeptState))],
         remove: entry.kind === 'whole' ? [logRange(id, 0, number - 1)] : [],
       })
-      .then((outcome) => hear(outcome, entry, { line: next, seq: number }));
+      .then((outcome) => hear(outcome, entry, { line: next, last: { seq: number, by }, seq: number }));
   }
 
   function describe({ file, savedFile }: KeptState): KeptFloor {
@@ -144,7 +142,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   function hear(outcome: WriteOutcome, entry: Entry, upTo: typeof arrived): void {
     pending -= 1;
     if (outcome !== 'done') failure ??= outcome;
-    else if (failure !== null) isOrphaned = true;
+    else if (failure !== null) arrived = { ...arrived, seq: upTo.seq };
     else {
       arrived = upTo;
       tries = 0;
@@ -170,17 +168,15 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     if (isStopped || latest === null) return;
     if (isWaiting) {
       isWaiting = false;
-      write(latest, false);
+      write(latest);
     } else if (isLong() && !isOver) platform.whenIdle(shorten);
   }
 
   /** No write is under way, and one has failed. */
   function makeUp(why: WriteFailure): void {
     failure = null;
-    line = arrived.line;
-    if (isOrphaned || why === 'gone') isBroken = true;
-    else if (!isBroken) seq = arrived.seq;
-    isOrphaned = false;
+    ({ line, last, seq } = arrived);
+    if (why === 'gone') isBroken = true;
     isWaiting = false;
     if (why === 'taken') {
       stop();
@@ -201,7 +197,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   function retry(): void {
     cancelTry?.();
     cancelTry = null;
-    if (latest !== null && !isOver && tries > 0 && pending === 0) write(latest, true);
+    if (latest !== null && !isOver && tries > 0 && pending === 0) write(latest);
   }
 
   function isLong(): boolean {
@@ -227,8 +223,8 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   return {
     id,
     record,
-    hasArrived: () => arrived.seq > (log?.seq ?? 0),
-    log: () => (arrived.line === null ? null : { line: arrived.line, seq: arrived.seq, holder: by, entries }),
+    hasArrived: () => arrived.last.seq > (log?.last.seq ?? 0),
+    log: () => (arrived.line === null ? null : { ...arrived, line: arrived.line, entries }),
     retry,
     settle,
     finish() {

@@ -132,6 +132,9 @@ export interface FakeBrowser {
   readonly clock: Clock & { turn(ms: number): void };
   /** Opens a tab: the floor that was open last, else the trial floor. */
   openTab(): Promise<Tab>;
+  /** A tab whose floor is taken over hears of it only at `tellLosses`, as one that is busy does. */
+  holdLosses(): void;
+  tellLosses(): void;
   /** Runs what waits for a quiet moment. */
   rest(): Promise<void>;
 }
@@ -206,6 +209,8 @@ export function openBrowser({ disk = createDisk(), hasLocks = true, first = SMAL
         },
       };
     },
+    holdLosses: locks.holdLosses,
+    tellLosses: locks.tellLosses,
     async rest() {
       await quiet();
       const works = idle;
@@ -218,7 +223,7 @@ export function openBrowser({ disk = createDisk(), hasLocks = true, first = SMAL
 
 /** Lets everything that waits for a promise go on. */
 export async function quiet(): Promise<void> {
-  await new Promise((resolve) => setTimeout(resolve, 0));
+  await new Promise((resolve) => setImmediate(resolve));
 }
 
 async function pass(clock: { turn(ms: number): void }, ms: number): Promise<void> {
@@ -257,6 +262,7 @@ function createLocks() {
     readonly lost: () => void;
     readonly got: (claim: Claim) => void;
   }[] = [];
+  let losses: (() => void)[] | null = null;
   function hold(tab: number, id: string, lost: () => void): Claim {
     const holder = { tab, lost };
     holders.set(id, holder);
@@ -275,7 +281,8 @@ function createLocks() {
       async takeOver(id, lost) {
         const before = holders.get(id);
         const claim = hold(tab, id, lost);
-        if (before !== undefined) queueMicrotask(before.lost);
+        if (before !== undefined && losses === null) queueMicrotask(before.lost);
+        else if (before !== undefined) losses?.push(before.lost);
         return claim;
       },
       claimLater(id, lost, got) {
@@ -287,6 +294,13 @@ function createLocks() {
         };
       },
     }),
+    holdLosses(): void {
+      losses = [];
+    },
+    tellLosses(): void {
+      for (const lost of losses ?? []) lost();
+      losses = null;
+    },
     end(tab: number): void {
       waiting = waiting.filter((each) => each.tab !== tab);
       for (const [id, holder] of [...holders]) if (holder.tab === tab) free(id);

@@ -1,35 +1,15 @@
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { serialiseFloor } from '../../../src/core/floor/index.ts';
-import { beginGesture, commitGesture, edit, previewGesture, redo, undo } from '../../../src/editor/history.ts';
-import { moveDetector, setName } from '../../../src/editor/recipes.ts';
+import { beginGesture, commitGesture, previewGesture, redo, undo } from '../../../src/editor/history.ts';
+import { moveDetector } from '../../../src/editor/recipes.ts';
 import { sayOrigin } from '../../../src/editor/storage/kept-floor.ts';
-import { type EditorStore, hasUnsavedChanges, replaceDocument } from '../../../src/editor/store.ts';
+import { hasUnsavedChanges, replaceDocument } from '../../../src/editor/store.ts';
 import { createRandom } from '../../models/random.ts';
 import { SMALL_FLOOR } from '../open-floor.ts';
 import { openBrowser, quiet } from './fake-browser.ts';
-import { doSomething } from './random-steps.ts';
+import { doSomething, remember, rename, textOf } from './random-steps.ts';
 
-const textOf = (store: EditorStore): string => serialiseFloor(store.getState().file);
-const rename = (store: EditorStore, name: string): void => {
-  edit(store, `Named ${name}`, setName('detectors', 'D1', name));
-};
-
-/** Everything a return must bring back: the file, what was saved, and each step to either side. */
-function remember(store: EditorStore) {
-  const { file, savedFile, past, future, fileName } = store.getState();
-  // What was saved and can be reached no more by undo or redo is known by its file's name alone.
-  const saved = [file, ...past.map((step) => step.file), ...future.map((step) => step.file)].find(
-    (each) => each === savedFile,
-  );
-  return {
-    file: serialiseFloor(file),
-    saved: saved === undefined ? null : serialiseFloor(saved),
-    isUnsaved: hasUnsavedChanges(store.getState()),
-    fileName,
-    past: past.map((step) => [step.name, serialiseFloor(step.file)]),
-    future: future.map((step) => [step.name, serialiseFloor(step.file)]),
-  };
-}
+vi.setConfig({ testTimeout: 60_000 });
 
 test('every finished gesture is on its way to the disk before its call returns; a running one is not', async () => {
   const { disk, openTab } = openBrowser();
@@ -72,9 +52,7 @@ test('the floor is there again with its steps, and what was saved is told apart'
   expect(second.keeper.state.getState().returned).toBeNull();
 });
 
-test('200 sessions that end at any write: the floor is that of the last write that arrived, steps and all', {
-  timeout: 60_000,
-}, async () => {
+test('200 sessions that end at any write: the floor is that of the last write that arrived, steps and all', async () => {
   let lost = 0;
   let steps = 0;
   for (let seed = 1; seed <= 200; seed += 1) {
@@ -111,9 +89,7 @@ test('200 sessions that end at any write: the floor is that of the last write th
   expect(lost).toBeGreaterThan(100);
 });
 
-test('a long log is written anew: at least 500 steps can be taken back after the return, and older ones before it', {
-  timeout: 60_000,
-}, async () => {
+test('a long log is written anew: at least 500 steps can be taken back after the return, and older ones before it', async () => {
   const { disk, openTab, rest } = openBrowser();
   const tab = await openTab();
   for (let i = 0; i < 1400; i += 1) {
@@ -143,9 +119,7 @@ test('a long log is written anew: at least 500 steps can be taken back after the
   expect(remember((await openTab()).store)).toEqual(first);
 });
 
-test('taking back more steps than are kept keeps the floor where it then stands', {
-  timeout: 60_000,
-}, async () => {
+test('taking back more steps than are kept keeps the floor where it then stands', async () => {
   const { openTab, rest } = openBrowser();
   const tab = await openTab();
   for (let i = 0; i < 1400; i += 1) {

@@ -1,4 +1,5 @@
-/** What a person does in a session, at random. */
+/** What a person does in a session, at random, and what is to be there again after it. */
+import { type FloorFile, serialiseFloor } from '../../../src/core/floor/index.ts';
 import {
   beginGesture,
   cancelGesture,
@@ -10,7 +11,7 @@ import {
   undo,
 } from '../../../src/editor/history.ts';
 import { addMask, moveDetector, setFurnitureTop, setName } from '../../../src/editor/recipes.ts';
-import type { EditorStore } from '../../../src/editor/store.ts';
+import { type EditorStore, hasUnsavedChanges } from '../../../src/editor/store.ts';
 import type { Random } from '../../models/random.ts';
 
 /** Does one thing; what cannot be done now does nothing. */
@@ -62,4 +63,37 @@ export function doSomething(store: EditorStore, random: Random): void {
     default:
       redo(store);
   }
+}
+
+export function rename(store: EditorStore, name: string): void {
+  edit(store, `Named ${name}`, setName('detectors', 'D1', name));
+}
+
+const texts = new WeakMap<FloorFile, string>();
+
+function writeOnce(file: FloorFile): string {
+  const text = texts.get(file) ?? serialiseFloor(file);
+  texts.set(file, text);
+  return text;
+}
+
+export function textOf(store: EditorStore): string {
+  return writeOnce(store.getState().file);
+}
+
+/** Everything a return must bring back: the file, what was saved, and each step to either side. */
+export function remember(store: EditorStore) {
+  const { file, savedFile, past, future, fileName } = store.getState();
+  // What was saved and can be reached no more by undo or redo is known by its file's name alone.
+  const saved = [file, ...past.map((step) => step.file), ...future.map((step) => step.file)].find(
+    (each) => each === savedFile,
+  );
+  return {
+    file: writeOnce(file),
+    saved: saved === undefined ? null : writeOnce(saved),
+    isUnsaved: hasUnsavedChanges(store.getState()),
+    fileName,
+    past: past.map((step) => [step.name, writeOnce(step.file)]),
+    future: future.map((step) => [step.name, writeOnce(step.file)]),
+  };
 }
