@@ -47,15 +47,18 @@ export interface Field {
 /** Places in `Field.cells`; `count` and the four after it: seen by exactly 1, 2, 3, 4 and by 5 or more. */
 export const CELLS = { occupiable: 0, seen: 1, hidden: 2, masked: 3, tooFew: 4, every: 5, count: 6 } as const;
 
-/** A field in which nobody can be anywhere yet. */
-export function createField(room: Int16Array, height: number, occupiable: Raster, walking: boolean): Field {
-  const cells = room.length;
+/**
+ * A field in which nobody can be anywhere yet.
+ * @param inside 1 for cells in some room, which is also the state TAKEN; 0 for those OUTSIDE
+ */
+export function createField(inside: Uint8Array, height: number, occupiable: Raster, walking: boolean): Field {
+  const cells = inside.length;
   const like = (): Raster => ({ ...occupiable, bits: new Int32Array(occupiable.bits.length) });
   return {
     height,
     count: new Uint8Array(cells),
     heading: walking ? new Float32Array(cells) : null,
-    state: Uint8Array.from(room, (index) => (index < 0 ? OUTSIDE : TAKEN)),
+    state: inside.slice(),
     cause: new Uint8Array(cells),
     nearest: new Int16Array(cells).fill(-1),
     occupiable,

@@ -8,6 +8,8 @@ export interface Grid {
   readonly lattice: Lattice;
   /** Index of the first room of the file that holds the cell's centre, -1 for none; `room[j * nx + i]`. */
   readonly room: Int16Array;
+  /** 1 in some room, 0 outside; as `room`. */
+  readonly inside: Uint8Array;
   readonly inRoom: Raster;
   /** In a room and not inside furniture that holds the seated plane. */
   readonly seated: Raster;
@@ -47,14 +49,18 @@ export function createGrid(floor: Floor): Grid {
   const lattice = createLattice(floor, floor.analysis.cell);
   const { nx, ny } = lattice;
   const room = new Int16Array(nx * ny).fill(-1);
+  const inside = new Uint8Array(nx * ny);
   const inRoom = createFullRaster(lattice);
-  floor.rooms.forEach((each, index) => {
+  // From the last room to the first, so that the first of the file has the last word.
+  for (let index = floor.rooms.length - 1; index >= 0; index--) {
+    const each = floor.rooms[index]!;
     scanRings(lattice, [each.outline, ...each.holes], (j, i0, i1) => {
       setSpan(inRoom.bits, j * inRoom.words, i0, i1);
-      for (let k = j * nx + i0; k <= j * nx + i1; k++) if (room[k] === -1) room[k] = index;
+      room.fill(index, j * nx + i0, j * nx + i1 + 1);
+      inside.fill(1, j * nx + i0, j * nx + i1 + 1);
     });
-  });
-  return { lattice, room, inRoom, ...markOccupiable(floor, inRoom) };
+  }
+  return { lattice, room, inside, inRoom, ...markOccupiable(floor, inRoom) };
 }
 
 /** Where a person can sit and walk on this floor, over the cells that lie in rooms. */

@@ -2,7 +2,7 @@
 import type { Floor, Mask, Point, Source } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Lens, Watch } from '../sight/index.ts';
-import { createSurroundings, extentAt, MOTIONS, outerRadius, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
+import { createSurroundings, extentAt, outerRadius, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import type { MaskProposal, SourceResult } from './result.ts';
 
@@ -86,7 +86,7 @@ function* samplePlaces(source: Source, lens: Lens): Generator<readonly [number, 
 function seesAny(coverage: Coverage, watch: Watch, source: Source): boolean {
   const { rooms } = coverage.floor;
   for (const [x, y, h] of samplePlaces(source, watch.lens)) {
-    if (MOTIONS.some((motion) => watch.sees(x, y, h, motion)) && findRoomAt(rooms, [x, y])) return true;
+    if (watch.seesAny(x, y, h) && findRoomAt(rooms, [x, y])) return true;
   }
   return false;
 }

@@ -1,7 +1,7 @@
 /** Many places asked of one lens: what can stand in the way is gathered once. */
 import type { Motion } from '../floor/index.ts';
 import { findFirstBlocker } from './first-cut.ts';
-import { extentAt, outerRadius, SLACK } from './range.ts';
+import { extentAt, MOTIONS, outerRadius, SLACK } from './range.ts';
 import type { Lens, Scene } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
 import { gather } from './shadows.ts';
@@ -11,6 +11,8 @@ export interface Watch {
   readonly lens: Lens;
   /** In range, unmasked, and the line is clear. The place must lie in some room. */
   sees(x: number, y: number, h: number, motion: Motion): boolean;
+  /** The same for whichever motion reaches farthest. */
+  seesAny(x: number, y: number, h: number): boolean;
 }
 
 /**
@@ -37,12 +39,11 @@ export function watchFrom(scene: Scene, surroundings: Surroundings, lens: Lens, 
       Math.abs(dx * c + dy * s) <= extent.length / 2 + SLACK && Math.abs(dy * c - dx * s) <= extent.width / 2 + SLACK
     );
   };
+  const isOpen = (px: number, py: number, h: number): boolean =>
+    !lens.removed && !isMasked(lens, { x: px, y: py, h }) && findFirstBlocker(surroundings, scene, px, py, h) < 0;
   return {
     lens,
-    sees: (px, py, h, motion) =>
-      !lens.removed &&
-      inRange(px, py, h, motion) &&
-      !isMasked(lens, { x: px, y: py, h }) &&
-      findFirstBlocker(surroundings, scene, px, py, h) < 0,
+    sees: (px, py, h, motion) => inRange(px, py, h, motion) && isOpen(px, py, h),
+    seesAny: (px, py, h) => MOTIONS.some((motion) => inRange(px, py, h, motion)) && isOpen(px, py, h),
   };
 }
