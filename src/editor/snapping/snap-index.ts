@@ -1,6 +1,6 @@
 /**
- * What a hand can snap to on a floor: edges and marks (corners, middles, places), each list of the floor packed into
- * trees of boxes. A list that an edit left alone keeps its trees, so an edit costs what it changed.
+ * What a hand can snap to on a floor: edges and marks (corners, middles, places), each list of the floor packed into a
+ * tree of boxes. A list that an edit left alone keeps its tree, so an edit costs what it changed.
  */
 import type { Floor, Point, Ring } from '../../core/floor/index.ts';
 import { type BoxIndex, createBoxIndex } from '../../core/geometry/box-index.ts';
@@ -22,30 +22,42 @@ export type EdgeVisit = (a: Point, b: Point, owner: SnapOwner) => void;
 export type MarkVisit = (at: Point, kind: MarkKind, owner: SnapOwner) => void;
 
 export interface SnapIndex {
-  /** Every edge whose box meets the asked one. */
+  /** Every edge that meets the box, and some that lie beside it. */
   visitEdges(box: Box, visit: EdgeVisit): void;
+  /** Every mark in the box, and some that lie beside it. */
   visitMarks(box: Box, visit: MarkVisit): void;
-}
-
-interface Layer {
-  readonly edges: readonly { readonly a: Point; readonly b: Point; readonly owner: SnapOwner }[];
-  readonly marks: readonly { readonly at: Point; readonly kind: MarkKind; readonly owner: SnapOwner }[];
-  readonly edgeIndex: BoxIndex;
-  readonly markIndex: BoxIndex;
 }
 
 interface Shape {
   readonly owner: SnapOwner;
   readonly rings: readonly Ring[];
-  /** Open lines: the two ends of an opening. */
+  /** An open line: an opening from side to side. */
   readonly line?: readonly [Point, Point];
   readonly place?: Point;
 }
 
+/** One leaf of the tree: a small thing whole, or one edge of a large outline with the corner it starts from. */
+interface Leaf {
+  readonly owner: SnapOwner;
+  readonly corners: readonly Point[];
+  readonly isClosed: boolean;
+  readonly marks: readonly { readonly at: Point; readonly kind: MarkKind }[];
+  readonly box: Box;
+}
+
+interface Layer {
+  readonly leaves: readonly Leaf[];
+  readonly index: BoxIndex;
+}
+
+/** Outlines of more corners than this are cut into their edges, so that a query near one end skips the other. */
+const SMALL = 8;
+
 const layers = new WeakMap<readonly object[], Layer>();
+const leavesByItem = new WeakMap<object, readonly Leaf[]>();
 const indices = new WeakMap<Floor, SnapIndex>();
 
-/** The index of a resolved floor; asked again it is the same. Built in n log n of the edges of the lists that changed. */
+/** The index of a resolved floor; asked again it is the same. */
 export function getSnapIndex(floor: Floor): SnapIndex {
   let index = indices.get(floor);
   if (index === undefined) {
@@ -56,24 +68,29 @@ export function getSnapIndex(floor: Floor): SnapIndex {
 }
 
 function combine(parts: readonly Layer[]): SnapIndex {
+  const visitLeaves = (box: Box, visit: (leaf: Leaf) => void): void => {
+    for (const { leaves, index } of parts) {
+      index.query(box, (item) => {
+        const leaf = leaves[item];
+        if (leaf !== undefined) visit(leaf);
+        return false;
+      });
+    }
+  };
   return {
     visitEdges(box, visit) {
-      for (const { edges, edgeIndex } of parts) {
-        edgeIndex.query(box, (item) => {
-          const edge = edges[item];
-          if (edge !== undefined) visit(edge.a, edge.b, edge.owner);
-          return false;
-        });
-      }
+      visitLeaves(box, ({ corners, isClosed, owner }) => {
+        for (let i = isClosed ? 0 : 1; i < corners.length; i += 1) {
+          const a = corners[i === 0 ? corners.length - 1 : i - 1];
+          const b = corners[i];
+          if (a !== undefined && b !== undefined) visit(a, b, owner);
+        }
+      });
     },
     visitMarks(box, visit) {
-      for (const { marks, markIndex } of parts) {
-        markIndex.query(box, (item) => {
-          const mark = marks[item];
-          if (mark !== undefined) visit(mark.at, mark.kind, mark.owner);
-          return false;
-        });
-      }
+      visitLeaves(box, ({ marks, owner }) => {
+        for (const { at, kind } of marks) visit(at, kind, owner);
+      });
     },
   };
 }
@@ -111,38 +128,47 @@ function listLayers(floor: Floor): readonly Layer[] {
 function layerOf<Item extends object>(list: readonly Item[], shapeOf: (item: Item) => Shape): Layer {
   let layer = layers.get(list);
   if (layer === undefined) {
-    layer = buildLayer(list.map(shapeOf));
+    const leaves = list.flatMap((item) => leavesOf(item, shapeOf));
+    layer = { leaves, index: createBoxIndex(leaves.map(({ box }) => box)) };
     layers.set(list, layer);
   }
   return layer;
 }
 
-function buildLayer(shapes: readonly Shape[]): Layer {
-  const edges: Layer['edges'][number][] = [];
-  const marks: Layer['marks'][number][] = [];
-  for (const { owner, rings, line, place } of shapes) {
-    for (const ring of rings) {
-      ring.forEach((a, i) => {
-        edges.push({ a, b: ring[(i + 1) % ring.length] ?? a, owner });
-        marks.push({ at: a, kind: 'corner', owner });
-      });
-    }
-    // The middle of a room is not where anything of it stands; its centre lines have a rule of their own.
-    const outline = owner.kind === 'room' ? undefined : rings[0];
-    if (outline !== undefined) {
-      const { minX, minY, maxX, maxY } = computeBox(outline);
-      marks.push({ at: [(minX + maxX) / 2, (minY + maxY) / 2], kind: 'centre', owner });
-    }
-    if (line !== undefined) {
-      edges.push({ a: line[0], b: line[1], owner });
-      for (const end of line) marks.push({ at: end, kind: 'corner', owner });
-    }
-    if (place !== undefined) marks.push({ at: place, kind: 'place', owner });
+function leavesOf<Item extends object>(item: Item, shapeOf: (item: Item) => Shape): readonly Leaf[] {
+  let leaves = leavesByItem.get(item);
+  if (leaves === undefined) {
+    leaves = listLeaves(shapeOf(item));
+    leavesByItem.set(item, leaves);
   }
-  return {
-    edges,
-    marks,
-    edgeIndex: createBoxIndex(edges.map(({ a, b }) => computeBox([a, b]))),
-    markIndex: createBoxIndex(marks.map(({ at }) => computeBox([at]))),
+  return leaves;
+}
+
+function listLeaves({ owner, rings, line, place }: Shape): readonly Leaf[] {
+  const leaves: Leaf[] = [];
+  const add = (corners: readonly Point[], isClosed: boolean, marks: Leaf['marks']): void => {
+    const box = computeBox(corners.length > 0 ? corners : marks.map(({ at }) => at));
+    leaves.push({ owner, corners, isClosed, marks, box });
   };
+  const corner = (at: Point) => ({ at, kind: 'corner' as const });
+  for (const ring of rings) {
+    // The middle of a room is not where anything of it stands; its centre lines have a rule of their own.
+    const middle = owner.kind === 'room' ? [] : [{ at: middleOf(ring), kind: 'centre' as const }];
+    if (ring.length <= SMALL) {
+      add(ring, true, [...ring.map(corner), ...middle]);
+      continue;
+    }
+    ring.forEach((a, i) => {
+      add([a, ring[(i + 1) % ring.length] ?? a], false, [corner(a)]);
+    });
+    if (middle.length > 0) add([], false, middle);
+  }
+  if (line !== undefined) add(line, false, line.map(corner));
+  if (place !== undefined) add([], false, [{ at: place, kind: 'place' }]);
+  return leaves;
+}
+
+function middleOf(ring: Ring): Point {
+  const { minX, minY, maxX, maxY } = computeBox(ring);
+  return [(minX + maxX) / 2, (minY + maxY) / 2];
 }

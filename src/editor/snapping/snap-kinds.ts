@@ -52,6 +52,8 @@ export interface SnapRequest {
   readonly first?: Point | undefined;
   /** Corners already set: the hand aligns with them. */
   readonly own?: readonly Point[] | undefined;
+  /** Kinds of things the hand aligns with; left out: all. */
+  readonly alignWith?: ReadonlySet<ThingKind> | undefined;
   /** Ids of what is in hand itself. */
   readonly except?: ReadonlySet<string> | undefined;
   /** Hang from the ceiling grid of the room: how many tiles long and wide is what hangs. */
@@ -73,7 +75,10 @@ export interface Snap {
 }
 
 /** Metres within which the supporting lines of edges, and marks to align with, are looked for. */
-export const SNAP_REACH = { extension: 3, alignment: 8 } as const;
+export const SNAP_REACH = { extension: 3, alignment: 4 } as const;
+
+/** Lines that run through the open draw the hand from this part of the tolerance: there are many, and the grid counts too. */
+export const FAINT = 0.5;
 
 /** Whether a kind is wanted, by the settings and by the request. */
 export type Wants = (kind: SnapKind) => boolean;

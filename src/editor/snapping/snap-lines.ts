@@ -4,6 +4,7 @@ import { distance } from '../edits/plane.ts';
 import { boxAbout, meetEdge } from './plan.ts';
 import { getSnapIndex } from './snap-index.ts';
 import {
+  FAINT,
   SNAP_KINDS,
   SNAP_REACH,
   type SnapKind,
@@ -38,12 +39,13 @@ export function findLines(
   const lines: SnapLine[] = [];
   const offer = (line: Omit<SnapLine, 'far'>): void => {
     const far = Math.abs((at[0] - line.from[0]) * line.dy - (at[1] - line.from[1]) * line.dx);
-    if (far <= tolerance) lines.push({ ...line, far });
+    const isFaint = line.kind === 'extension' || line.kind === 'centre line' || line.kind === 'alignment';
+    if (far <= (isFaint ? tolerance * FAINT : tolerance)) lines.push({ ...line, far });
   };
   addEdges(floor, settings, request, tolerance, wants, offer);
   if (wants('right angle')) addRightAngles(request, offer);
   if (wants('centre line')) addCentreLines(floor, at, offer);
-  if (wants('alignment')) addAlignments(floor, settings, request, tolerance, offer);
+  if (wants('alignment')) addAlignments(floor, settings, request, tolerance * FAINT, offer);
   const rank = (line: SnapLine): number => SNAP_KINDS.indexOf(line.kind);
   return lines.sort((a, b) => rank(a) - rank(b) || a.far - b.far);
 }
@@ -147,7 +149,7 @@ function addCentreLines(floor: Floor, at: Point, offer: Offer): void {
 function addAlignments(
   floor: Floor,
   { hidden }: SnapSettings,
-  { at, own, except, tally }: SnapRequest,
+  { at, own, alignWith, except, tally }: SnapRequest,
   tolerance: number,
   offer: Offer,
 ): void {
@@ -171,7 +173,7 @@ function addAlignments(
     const box = axis === 0 ? boxAbout(at, alignment, tolerance) : boxAbout(at, tolerance, alignment);
     index.visitMarks(box, (place, _kind, owner) => {
       if (tally !== undefined) tally.looked += 1;
-      if (except?.has(owner.id) || hidden.has(owner.kind)) return;
+      if (except?.has(owner.id) || hidden.has(owner.kind) || alignWith?.has(owner.kind) === false) return;
       consider(place, `level with ${owner.name}`, owner.id);
     });
     // Assigned in a closure, which the compiler does not follow.

@@ -1,5 +1,7 @@
 /** What all tools have in common: cancelling, judging what they commit, and telling what is seen. */
-import { applyEdit, type Edit } from '../edits/edit.ts';
+import { original, rawReturn } from 'mutative';
+import type { FloorFile } from '../../core/floor/index.ts';
+import { applyEdit, type Edit, type Planned } from '../edits/edit.ts';
 import { type Intent, planIntent } from './intent.ts';
 import type { Commit, Shown, Step, Tool, ToolContext, ToolEvent, ToolId } from './tool.ts';
 
@@ -22,6 +24,19 @@ export interface ToolSpec<State> {
   /** Whether nothing would be lost by putting the tool away. */
   isAtRest(state: State, context: ToolContext): boolean;
   show(state: State, context: ToolContext): Omit<Shown, 'preview'> & { readonly preview?: Intent | null };
+}
+
+/** Files that tools have judged sound. */
+const judged = new WeakSet<FloorFile>();
+
+/** Whether a file came of a tool's commit and was judged then: judging a large floor twice would be felt. */
+export function isJudged(file: FloorFile): boolean {
+  return judged.has(file);
+}
+
+/** A recipe that gives the file that was judged, and on another file makes the edit. */
+function recall(before: FloorFile, after: FloorFile, edit: Planned): Planned['recipe'] {
+  return (draft) => (original(draft) === before ? rawReturn(after) : edit.recipe(draft));
 }
 
 export function defineTool<State>(spec: ToolSpec<State>): Tool<State> {
@@ -60,7 +75,8 @@ export function defineTool<State>(spec: ToolSpec<State>): Tool<State> {
         const { what, remedy } = applied.ok ? { what: '', remedy: '' } : applied;
         return step(commit.otherwise, context, { says: `${what}. ${remedy}`.trim(), refused: true });
       }
-      const made: Commit = { ...edit, intent: commit.intent };
+      judged.add(applied.file);
+      const made: Commit = { ...edit, recipe: recall(context.file, applied.file, edit), intent: commit.intent };
       // What is seen is of the floor as it was until the host has made the edit, and then asks anew.
       return step(reply.state, context, { commit: made, select: select ?? edit.ids, says: says ?? `${edit.name}.` });
     },

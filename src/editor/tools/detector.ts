@@ -1,11 +1,10 @@
 /** D: hangs detectors of a type, one by one or over a whole room. */
 import { type DetectorType, findRoomAt, type Point } from '../../core/floor/index.ts';
-import type { SnapKind } from '../snapping/snap-kinds.ts';
 import { defineTool, type Reply } from './define-tool.ts';
 import { countOver, deriveSpacing, layOverRoom, type Spacing } from './detector-fill.ts';
 import { NUMBER_START, readTyped, typeInto } from './entry.ts';
 import type { Guide } from './guide.ts';
-import { type Ask, describeHand, findStart, isEnter, isPointer } from './hand.ts';
+import { describeHand, findStart, HANGING, isEnter, isPointer } from './hand.ts';
 import { movePlacing, type Placing, sayRest, startPlacing } from './placing.ts';
 import type { ToolContext, ToolEvent } from './tool.ts';
 import { guideToWalls, sayWalls } from './wall-distances.ts';
@@ -25,8 +24,6 @@ export interface DetectorState {
   readonly fill: { readonly room: string; readonly spacing: Spacing } | null;
 }
 
-const KINDS: ReadonlySet<SnapKind> = new Set<SnapKind>(['tile', 'crossing', 'centre line', 'alignment', 'grid']);
-const ASK: Ask = { tiles: [1, 1], kinds: KINDS };
 /** More are not laid at once: nobody could look them over. */
 const MOST = 400;
 /** Everything a name may begin with. */
@@ -132,7 +129,7 @@ function choose(state: DetectorState, event: ToolEvent, context: ToolContext): R
   if (isEnter(event)) {
     const fill = readFill(state.entry);
     if (fill !== null) return startFill({ ...state, entry: '' }, fill, context);
-    const hand = state.placing.hand ?? describeHand(findStart(context), context, ASK);
+    const hand = state.placing.hand ?? describeHand(findStart(context), context, HANGING);
     const name = typeOf(context, state.type)?.name ?? '';
     return {
       state: { ...state, phase: 'place', entry: '', placing: { ...state.placing, hand } },
@@ -150,7 +147,7 @@ function choose(state: DetectorState, event: ToolEvent, context: ToolContext): R
 }
 
 function move(state: DetectorState, event: ToolEvent, context: ToolContext): Reply<DetectorState> | null {
-  const reply = movePlacing(state.placing, event, context, ASK);
+  const reply = movePlacing(state.placing, event, context, HANGING);
   if (reply === null) return null;
   const next = { ...state, placing: reply.placing };
   if (reply.set !== undefined) return hang(next, [reply.set], context);
@@ -233,14 +230,14 @@ function reviewFill(
   context: ToolContext,
 ): Reply<DetectorState> | null {
   if (isPointer(event)) {
-    const reply = movePlacing(state.placing, event, context, ASK);
+    const reply = movePlacing(state.placing, event, context, HANGING);
     const next = { ...state, placing: reply?.placing ?? state.placing };
     return reply?.set === undefined ? { state: next } : hang(next, placesOf(state, context), context);
   }
   const typed = typeInto(state.entry, event);
   if (typed !== null) return { state: { ...state, entry: typed } };
   if (!isEnter(event)) {
-    const reply = movePlacing(state.placing, event, context, ASK);
+    const reply = movePlacing(state.placing, event, context, HANGING);
     return reply === null ? null : { state: { ...state, placing: { ...reply.placing, hand: state.placing.hand } } };
   }
   if (state.entry === '') return hang(state, placesOf(state, context), context);

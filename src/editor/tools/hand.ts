@@ -9,6 +9,7 @@ import { snapByAnchors } from '../snapping/snap-anchors.ts';
 import { getSnapIndex } from '../snapping/snap-index.ts';
 import type { SnapKind, SnapRequest } from '../snapping/snap-kinds.ts';
 import { snapPoint, snapToTile } from '../snapping.ts';
+import type { ThingKind } from '../things.ts';
 import type { Guide } from './guide.ts';
 import type { PointerToolEvent, ToolContext, ToolEvent } from './tool.ts';
 
@@ -25,6 +26,13 @@ export interface Ask extends Omit<SnapRequest, 'at' | 'metresPerPixel' | 'tally'
   /** What is in hand rests by these too: offsets from the hand. */
   readonly anchors?: readonly Point[] | undefined;
 }
+
+/** What a detector asks: the ceiling grid, the middle of the room, what hangs beside it. No edge or corner is a place for it. */
+export const HANGING: Ask = {
+  tiles: [1, 1],
+  kinds: new Set<SnapKind>(['tile', 'crossing', 'centre line', 'alignment', 'grid']),
+  alignWith: new Set<ThingKind>(['detector', 'luminaire']),
+};
 
 /** A pointer that moves less than this between down and up has clicked, pixels. */
 const STILL = 4;

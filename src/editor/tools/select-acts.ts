@@ -3,10 +3,9 @@ import type { Floor, Point, Ring } from '../../core/floor/index.ts';
 import { along, distance, finePoint, rectangleAbout, SAME, subtract } from '../edits/plane.ts';
 import { findWallNear } from '../edits/walls.ts';
 import { goFrom, measureDirection } from '../snapping/plan.ts';
-import type { SnapKind } from '../snapping/snap-kinds.ts';
 import { findThing, placeOf, type Thing } from '../things.ts';
 import { readTyped } from './entry.ts';
-import type { Ask } from './hand.ts';
+import { type Ask, HANGING } from './hand.ts';
 import { askForHandle, directionOf, dragHandle, moveEdge, resizeTo, sizeOf, turnTo } from './handle-drags.ts';
 import type { Intent } from './intent.ts';
 import type { Handle } from './select-handles.ts';
@@ -33,7 +32,6 @@ export type Act =
 /** Degrees a turn is rounded to: freely, with Shift, with Ctrl. */
 export const TURN_STEPS = { plain: 15, shift: 1, ctrl: 0.1 } as const;
 
-const HUNG: ReadonlySet<SnapKind> = new Set<SnapKind>(['tile', 'crossing', 'centre line', 'alignment', 'grid']);
 /** A moved opening jumps to another wall nearer than this, metres. */
 const WALL_REACH = 1;
 
@@ -63,7 +61,7 @@ export function askForAct(act: Act | null, floor: Floor): Ask {
   const except = new Set(act.ids);
   // Walls of the own room draw a room's opening along; the rest of what moves draws nothing.
   if (lead === undefined || lead.kind === 'opening') return { except, kinds: new Set() };
-  if (lead.kind === 'detector') return { except, tiles: [1, 1], kinds: HUNG };
+  if (lead.kind === 'detector') return { ...HANGING, except };
   return { except, anchors: anchorsOf(lead).map((corner) => subtract(corner, act.from)) };
 }
 
