@@ -10,75 +10,92 @@ import {
 } from 'three';
 import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
 import { type CellSource, type CellWindow, joinWindows, writeCellWords } from './cell-words.ts';
+import { type FieldTiles, markBusyTiles, type WordGrid } from './field-tiles.ts';
 
 /** Below this many words the whole texture goes up at once: one call of a size that no longer matters. */
 const SMALL = 16_384;
 
+/** The words of a coverage's grid on a card that takes textures up to `largest` wide and high. */
+export function gridOfWords(coverage: Coverage, largest: number): WordGrid & { readonly step: number } {
+  const { x0, y0, cell, nx, ny } = coverage.grid.lattice;
+  const step = Math.max(1, Math.ceil(Math.max(nx, ny) / largest));
+  return { x0, y0, cell: cell * step, nx: Math.ceil(nx / step), ny: Math.ceil(ny / step), step };
+}
+
 export class PlaneTexture {
   readonly texture: DataTexture;
-  readonly words: Uint32Array;
-  readonly nx: number;
-  readonly ny: number;
-  /** Cells a word stands for, each way. */
-  readonly step: number;
+  /** Tiles with something to draw in the blind view, and those that had when `remember` was called. */
+  readonly busy: Uint8Array;
+  busyEarlier: Uint8Array | null = null;
   private readonly plane: PlaneName;
   private readonly tags: Uint8Array;
+  private readonly grid: WordGrid & { readonly step: number };
+  private readonly tiles: FieldTiles;
+  private readonly words: Uint32Array;
   /** Never put on the card: what `copyTextureToTexture` reads a window from. */
   private readonly source: DataTexture;
   private stale: CellWindow | null;
   private earlier: DataTexture | null = null;
 
-  constructor(coverage: Coverage, plane: PlaneName, tags: Uint8Array, largest: number) {
-    this.tags = tags;
-    const { nx, ny } = coverage.grid.lattice;
+  constructor(plane: PlaneName, grid: WordGrid & { readonly step: number }, tags: Uint8Array, tiles: FieldTiles) {
+    const { nx, ny } = grid;
     this.plane = plane;
-    this.step = Math.max(1, Math.ceil(Math.max(nx, ny) / largest));
-    this.nx = Math.ceil(nx / this.step);
-    this.ny = Math.ceil(ny / this.step);
-    this.words = new Uint32Array(this.nx * this.ny);
-    this.texture = createTexture(this.words, this.nx, this.ny);
-    this.source = createTexture(this.words, this.nx, this.ny);
-    this.stale = { i0: 0, j0: 0, i1: this.nx, j1: this.ny };
+    this.grid = grid;
+    this.tags = tags;
+    this.tiles = tiles;
+    this.words = new Uint32Array(nx * ny);
+    this.busy = new Uint8Array(tiles.across * tiles.down);
+    this.texture = createTexture(this.words, nx, ny);
+    this.source = createTexture(this.words, nx, ny);
+    this.stale = { i0: 0, j0: 0, i1: nx, j1: ny };
   }
 
   /** Remembers that cells have changed; they are read when the plane is next shown. */
   markStale(change: CellWindow): void {
-    const { step } = this;
+    const { step, nx, ny } = this.grid;
     this.stale = joinWindows(this.stale, {
       i0: Math.floor(change.i0 / step),
       j0: Math.floor(change.j0 / step),
-      i1: Math.min(this.nx, Math.ceil(change.i1 / step)),
-      j1: Math.min(this.ny, Math.ceil(change.j1 / step)),
+      i1: Math.min(nx, Math.ceil(change.i1 / step)),
+      j1: Math.min(ny, Math.ceil(change.j1 / step)),
     });
   }
 
-  /** Brings the words, and with a renderer the card, up to date. */
-  refresh(coverage: Coverage, renderer: WebGLRenderer | null): void {
-    const { stale, texture, words, nx, ny } = this;
-    if (stale === null) return;
+  /** Brings the words, and with a renderer the card, up to date. True: something has changed. */
+  refresh(coverage: Coverage, renderer: WebGLRenderer | null): boolean {
+    const { stale, texture, words, grid } = this;
+    if (stale === null) return false;
     this.stale = null;
     const changed = writeCellWords(words, this.sourceOf(coverage), stale);
-    const whole = changed.i1 - changed.i0 === nx && changed.j1 - changed.j0 === ny;
+    markBusyTiles(words, grid, this.tiles, changed, this.busy);
+    const whole = changed.i1 - changed.i0 === grid.nx && changed.j1 - changed.j0 === grid.ny;
     if (whole || words.length <= SMALL || renderer === null || texture.version === 0) {
       texture.needsUpdate = true;
-      return;
+      return true;
     }
     const from = new Vector2(changed.i0, changed.j0);
     renderer.copyTextureToTexture(this.source, texture, new Box2(from, new Vector2(changed.i1, changed.j1)), from);
+    return true;
   }
 
   private sourceOf(coverage: Coverage): CellSource {
-    const { nx, ny, step, tags, plane } = this;
     const { lattice, room } = coverage.grid;
-    return { nx, ny, across: lattice.nx, step, room, tags, field: coverage[plane] };
+    const { nx, ny, step } = this.grid;
+    return { nx, ny, across: lattice.nx, step, room, tags: this.tags, field: coverage[this.plane] };
   }
 
   /** The cells as they stand on the card now, for as long as a gesture runs. */
   remember(): DataTexture {
-    this.earlier ??= createTexture(new Uint32Array(this.words.length), this.nx, this.ny);
+    this.earlier ??= createTexture(new Uint32Array(this.words.length), this.grid.nx, this.grid.ny);
     (this.earlier.image.data as Uint32Array).set(this.words);
     this.earlier.needsUpdate = true;
+    this.busyEarlier = this.busy.slice();
     return this.earlier;
+  }
+
+  /** The gesture is over. */
+  forget(): void {
+    this.busyEarlier = null;
   }
 
   dispose(): void {

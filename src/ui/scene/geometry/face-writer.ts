@@ -14,6 +14,20 @@ export class FaceWriter {
     return this.count;
   }
 
+  /** Begins anew with the same arrays. */
+  clear(): void {
+    this.count = 0;
+  }
+
+  /** Copies all corners into longer arrays, beginning with corner `first` of those. */
+  copyTo(positions: Float32Array, shades: Float32Array, reaches: Float32Array, first: number): void {
+    positions.set(this.positions.subarray(0, 3 * this.count), 3 * first);
+    for (let i = 0; i < this.count; i++) {
+      shades[first + i] = this.tones[2 * i] as number;
+      reaches[first + i] = this.tones[2 * i + 1] as number;
+    }
+  }
+
   /** @param shade share of ink, 0 to 1 @param reach (height / ceiling) ** 2.2, or `NO_REACH` */
   corner(x: number, y: number, z: number, shade: number, reach: number): void {
     const at = this.count++;

@@ -16,6 +16,7 @@ export class InstanceBatch {
   private readonly layout: readonly (readonly [string, number])[];
   private count = 0;
   private buffer: InstancedInterleavedBuffer | null = null;
+  private readonly changes: (readonly [first: number, count: number])[] = [];
 
   /**
    * @param corners x, y of the quad's four corners, counter-clockwise
@@ -52,18 +53,49 @@ export class InstanceBatch {
   /** Makes room for one more instance and says where its numbers begin. */
   protected reserve(): number {
     const at = this.count * this.stride;
-    if (at + this.stride > this.data.length) {
-      const grown = new Float32Array(this.data.length * 2);
-      grown.set(this.data);
-      this.data = grown;
-    }
+    this.makeRoom(this.count + 1);
     this.count++;
     return at;
+  }
+
+  private makeRoom(count: number): void {
+    if (count * this.stride <= this.data.length) return;
+    const grown = new Float32Array(Math.max(this.data.length * 2, count * this.stride));
+    grown.set(this.data);
+    this.data = grown;
+  }
+
+  /** Copies all instances of a batch of the same kind over those from `first` on. */
+  overwrite(first: number, from: InstanceBatch): void {
+    this.count = Math.max(this.count, first + from.count);
+    this.makeRoom(this.count);
+    this.data.set(from.data.subarray(0, from.count * this.stride), first * this.stride);
+    this.changes.push([first, from.count]);
+  }
+
+  /** Makes some instances nothing. */
+  wipe(first: number, count: number): void {
+    this.data.fill(0, first * this.stride, (first + count) * this.stride);
+    this.changes.push([first, count]);
+  }
+
+  /** Makes what was overwritten and wiped what is drawn; the rest is on the card already. */
+  flushChanges(): void {
+    const { buffer, changes, stride } = this;
+    if (buffer === null || buffer.array !== this.data) {
+      this.flush();
+      return;
+    }
+    for (const [first, count] of changes) if (count > 0) buffer.addUpdateRange(first * stride, count * stride);
+    changes.length = 0;
+    buffer.needsUpdate = true;
+    this.show();
   }
 
   /** Makes what was added what is drawn. */
   flush(): void {
     const { geometry } = this.mesh;
+    this.changes.length = 0;
     if (this.buffer === null || this.buffer.array !== this.data) {
       // Takes the old array off the card; attributes over the grown one are new.
       geometry.dispose();
@@ -78,7 +110,11 @@ export class InstanceBatch {
     this.buffer.clearUpdateRanges();
     this.buffer.addUpdateRange(0, this.count * this.stride);
     this.buffer.needsUpdate = true;
-    geometry.instanceCount = this.count;
+    this.show();
+  }
+
+  private show(): void {
+    this.mesh.geometry.instanceCount = this.count;
     this.mesh.visible = this.count > 0;
   }
 

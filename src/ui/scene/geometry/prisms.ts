@@ -40,6 +40,16 @@ export function buildPrisms(pieces: readonly Furniture[], ceiling: number, frame
   return { solid: solid.finish(), glass: glass.finish() };
 }
 
+/** Faces of one piece: into `solid`, and those that can be seen through into `glass`. */
+export function writePiece(
+  writers: { readonly solid: FaceWriter; readonly glass: FaceWriter },
+  piece: Furniture,
+  ceiling: number,
+  frame: LocalFrame,
+): void {
+  writePrism(writers.solid, piece.glass ? writers.glass : writers.solid, piece, ceiling, frame);
+}
+
 function writePrism(tops: FaceWriter, sides: FaceWriter, piece: Furniture, ceiling: number, frame: LocalFrame): void {
   const { outline, base, top, glass } = piece;
   const xy = localOutline(outline, frame);

@@ -8,6 +8,8 @@ import { FaceWriter, NO_REACH } from './face-writer.ts';
 import type { LineBatch, LineStyle } from './line-batch.ts';
 import type { WallPiece, Walls } from './wall-pieces.ts';
 
+const EDGE: LineStyle = { width: 1.1, colour: COLOUR.ink };
+
 /** The paper of every room, with the ground of every opening, at z = 0. */
 export function buildFloors(floor: Floor, walls: Walls, frame: LocalFrame): BufferGeometry {
   const writer = new FaceWriter();
@@ -77,37 +79,42 @@ export function buildLintels(floor: Floor, walls: Walls, frame: LocalFrame): Buf
   return writer.finish();
 }
 
-/** Edges of the walls: along the floor, along the cut, at the corners of the rooms. */
-export function drawWallEdges(batch: LineBatch, floor: Floor, walls: Walls, frame: LocalFrame): void {
-  const style: LineStyle = { width: 1.1, colour: COLOUR.ink };
-  for (const piece of walls.pieces) {
-    if (piece.gap !== null) continue;
-    const { a, b, nx, ny, ta, tb, free } = piece;
-    const z = ceilingOver(floor, piece);
+/** Edges along the cut: all that shows of the walls' edges from above. */
+export function drawWallTops(batch: LineBatch, floor: Floor, walls: Walls, frame: LocalFrame): void {
+  drawWallRims(batch, walls, frame, (room) => floor.rooms[room]?.ceiling ?? 0);
+}
+
+/** Edges along the floor and at the corners of the rooms. */
+export function drawWallFeet(batch: LineBatch, floor: Floor, walls: Walls, frame: LocalFrame): void {
+  drawWallRims(batch, walls, frame, () => 0);
+  for (const { room, xy } of walls.corners) {
+    const [x = 0, y = 0] = toLocal(xy, frame);
+    batch.add(x, y, 0, x, y, floor.rooms[room]?.ceiling ?? 0, EDGE);
+  }
+}
+
+function drawWallRims(batch: LineBatch, walls: Walls, frame: LocalFrame, heightOf: (room: number) => number): void {
+  for (const { room, a, b, nx, ny, ta, tb, free, gap } of walls.pieces) {
+    if (gap !== null) continue;
+    const z = heightOf(room);
     const [ax, ay, bx, by] = [a[0] - frame.x, a[1] - frame.y, b[0] - frame.x, b[1] - frame.y];
-    batch.add(ax, ay, 0, bx, by, 0, style);
-    batch.add(ax, ay, z, bx, by, z, style);
-    if (!free) continue;
-    batch.add(ax + nx * ta, ay + ny * ta, z, bx + nx * tb, by + ny * tb, z, style);
-    batch.add(ax + nx * ta, ay + ny * ta, 0, bx + nx * tb, by + ny * tb, 0, style);
+    batch.add(ax, ay, z, bx, by, z, EDGE);
+    if (free) batch.add(ax + nx * ta, ay + ny * ta, z, bx + nx * tb, by + ny * tb, z, EDGE);
   }
   for (const { room, xy, free } of walls.corners) {
-    const z = floor.rooms[room]?.ceiling ?? 0;
-    const local = toLocal(xy, frame);
-    const [x = 0, y = 0] = local;
-    batch.add(x, y, 0, x, y, z, style);
     if (!free) continue;
+    const z = heightOf(room);
+    const local = toLocal(xy, frame);
     for (let k = 1; k + 1 < local.length / 2; k++) {
       const [px, py, qx, qy] = local.slice(2 * k, 2 * k + 4) as [number, number, number, number];
-      batch.add(px, py, z, qx, qy, z, style);
-      batch.add(px, py, 0, qx, qy, 0, style);
+      batch.add(px, py, z, qx, qy, z, EDGE);
     }
   }
 }
 
 /** Edges that show only from inside: of ceilings over openings, of heads and reveals. */
 export function drawLintelEdges(batch: LineBatch, floor: Floor, walls: Walls, frame: LocalFrame): void {
-  const style: LineStyle = { width: 1.1, colour: COLOUR.ink };
+  const style = EDGE;
   for (const piece of walls.pieces) {
     if (piece.gap === null) continue;
     const [ax = 0, ay = 0, px = 0, py = 0, qx = 0, qy = 0, bx = 0, by = 0] = footprint(piece, frame);

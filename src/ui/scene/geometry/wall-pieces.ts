@@ -61,7 +61,7 @@ export function listWalls(floor: Floor): Walls {
     }),
   );
   const near = createNearby(edges);
-  const gaps = listGaps(floor);
+  const gaps = createGapFinder(listGaps(floor));
   const pieces: WallPiece[] = [];
   const corners: WallCorner[] = [];
   let first = 0;
@@ -100,14 +100,35 @@ function createNearby(edges: readonly Edge[]): Nearby {
   return { edges, bins: createBins(boxes), found: new Int32Array(edges.length) };
 }
 
-function cutPieces(edge: Edge, near: Nearby, gaps: readonly Gap[]): WallPiece[] {
+/** Finds the openings that may lie in an edge: those whose box, with their depth round it, meets the edge's. */
+function createGapFinder(gaps: readonly Gap[]): (edge: Edge) => readonly Gap[] {
+  const boxes = new Float64Array(gaps.length * 4);
+  gaps.forEach(({ opening: { from, to }, halfDepth }, k) => {
+    const round = halfDepth + 0.01;
+    boxes[4 * k] = Math.min(from[0], to[0]) - round;
+    boxes[4 * k + 1] = Math.min(from[1], to[1]) - round;
+    boxes[4 * k + 2] = Math.max(from[0], to[0]) + round;
+    boxes[4 * k + 3] = Math.max(from[1], to[1]) + round;
+  });
+  const bins = createBins(boxes);
+  const found = new Int32Array(Math.max(1, gaps.length));
+  return ({ a, b }) => {
+    const [x0, x1] = [Math.min(a[0], b[0]), Math.max(a[0], b[0])];
+    const [y0, y1] = [Math.min(a[1], b[1]), Math.max(a[1], b[1])];
+    const count = queryBins(bins, x0, y0, x1, y1, found);
+    // In the order of the floor, as an edge met by two openings takes the first.
+    return [...found.subarray(0, count)].sort((p, q) => p - q).map((k) => gaps[k] as Gap);
+  };
+}
+
+function cutPieces(edge: Edge, near: Nearby, findGaps: (edge: Edge) => readonly Gap[]): WallPiece[] {
   const { a, b, length } = edge;
   if (length < 1e-6) return [];
   const ux = (b[0] - a[0]) / length;
   const uy = (b[1] - a[1]) / length;
   const nx = uy;
   const ny = -ux;
-  const cuts = gaps.flatMap((gap) => {
+  const cuts = findGaps(edge).flatMap((gap) => {
     const span = cutEdge(gap, { a, b, room: edge.room });
     return span === null ? [] : [{ gap, span }];
   });

@@ -1,12 +1,13 @@
 /** What is written on a floor, and where. Names are text: they are painted, never parsed. */
 import type { WorkplaceResult, ZoneResult } from '../../../core/coverage/index.ts';
-import { type Floor, type Furniture, lensHeightOf } from '../../../core/floor/index.ts';
+import { type Floor, type Furniture, lensHeightOf, type Room } from '../../../core/floor/index.ts';
 import { computeBox, computeSignedArea } from '../../../core/geometry/polygon.ts';
 import type { Palette } from '../../tokens.ts';
 import { type LocalFrame, reachOf, referenceCeiling } from '../local-frame.ts';
 import type { LabelText } from './label-atlas.ts';
 import type { LabelPlace } from './label-batch.ts';
-import { findRoomSpot, listClutter } from './room-spot.ts';
+import type { LabelCache } from './label-cache.ts';
+import { type Clutter, findRoomSpot } from './room-spot.ts';
 
 export interface Label {
   readonly key: string;
@@ -19,7 +20,7 @@ const PLAIN = 450;
 const SIZE = 12;
 /** Average width of a letter of the working face at 12 px. */
 const LETTER = 6.1;
-/** Names of pieces are written on so many of them, the longest first. */
+/** Names of pieces are written on so many of them, those that fit soonest first. */
 const MOST_PIECES = 800;
 
 function label(text: LabelText, place: Partial<LabelPlace> & Pick<LabelPlace, 'x' | 'y' | 'z'>): Label {
@@ -27,24 +28,22 @@ function label(text: LabelText, place: Partial<LabelPlace> & Pick<LabelPlace, 'x
   return { key: JSON.stringify(text), text, place: all };
 }
 
-export function labelRooms(floor: Floor, palette: Palette, frame: LocalFrame): Label[] {
-  const clutter = listClutter(floor);
-  return floor.rooms.map((room) => {
-    const area = room.holes.reduce(
-      (sum, hole) => sum - Math.abs(computeSignedArea(hole)),
-      Math.abs(computeSignedArea(room.outline)),
-    );
-    const lines = [
-      { text: room.name, weight: BOLD, colour: palette.ink, size: SIZE },
-      { text: `${area.toFixed(1)} m²`, weight: PLAIN, colour: palette.ink, size: SIZE },
-    ];
-    const px = Math.max(room.name.length, 8) * LETTER + 8;
-    const spot = findRoomSpot(room, clutter, px / 30, 34 / 30);
-    const box = computeBox(room.outline);
-    const from = Math.max(px / (box.maxX - box.minX), 34 / (box.maxY - box.minY));
-    const place = { x: spot.x - frame.x, y: spot.y - frame.y, z: 0, anchorX: 0, from };
-    return label({ lines, align: 'left', casing: palette.paper }, place);
-  });
+/** The name and the area of a room, where nothing lies under them. */
+export function labelRoom(room: Room, clutter: () => Clutter, palette: Palette, frame: LocalFrame): Label {
+  const area = room.holes.reduce(
+    (sum, hole) => sum - Math.abs(computeSignedArea(hole)),
+    Math.abs(computeSignedArea(room.outline)),
+  );
+  const lines = [
+    { text: room.name, weight: BOLD, colour: palette.ink, size: SIZE },
+    { text: `${area.toFixed(1)} m²`, weight: PLAIN, colour: palette.ink, size: SIZE },
+  ];
+  const px = Math.max(room.name.length, 8) * LETTER + 8;
+  const spot = findRoomSpot(room, clutter(), px / 30, 34 / 30);
+  const box = computeBox(room.outline);
+  const from = Math.max(px / (box.maxX - box.minX), 34 / (box.maxY - box.minY));
+  const place = { x: spot.x - frame.x, y: spot.y - frame.y, z: 0, anchorX: 0, from };
+  return label({ lines, align: 'left', casing: palette.paper }, place);
 }
 
 export function labelDetectors(
@@ -78,16 +77,22 @@ export function labelWorkplaces(
   palette: Palette,
   frame: LocalFrame,
   closeUp: number,
+  cache: LabelCache,
 ): Label[] {
   const byId = new Map(verdicts?.map((each) => [each.id, each]));
-  return floor.workplaces.flatMap(({ id, name, at }) => {
+  const { seatedPlane } = floor.analysis;
+  return floor.workplaces.flatMap((workplace) => {
+    const { id, name, at } = workplace;
     const verdict = byId.get(id);
     const missed = verdict !== undefined && !verdict.met;
-    const place = { x: at[0] - frame.x, y: at[1] - frame.y, z: floor.analysis.seatedPlane, from: closeUp };
-    const line = { text: shortName(name), weight: PLAIN, colour: missed ? palette.ink : palette.ink2, size: SIZE };
-    const number = label({ lines: [line], align: 'centre', casing: null }, { ...place, dy: missed ? 7 : 0 });
-    if (!missed) return [number];
-    return [number, label(shareText(verdict.share, palette), { ...place, dy: -7 })];
+    const stamp = missed ? `${seatedPlane} ${verdict.share}` : seatedPlane;
+    return cache.get(workplace, stamp, () => {
+      const place = { x: at[0] - frame.x, y: at[1] - frame.y, z: seatedPlane, from: closeUp };
+      const line = { text: shortName(name), weight: PLAIN, colour: missed ? palette.ink : palette.ink2, size: SIZE };
+      const number = label({ lines: [line], align: 'centre', casing: null }, { ...place, dy: missed ? 7 : 0 });
+      if (!missed) return [number];
+      return [number, label(shareText(verdict.share, palette), { ...place, dy: -7 })];
+    });
   });
 }
 
@@ -131,21 +136,33 @@ export function labelZones(
 }
 
 /** Names and tops of pieces that stand in the way of somebody, along their longer side, from where they fit. */
-export function labelFurniture(floor: Floor, palette: Palette, frame: LocalFrame): Label[] {
+export function labelFurniture(floor: Floor, palette: Palette, frame: LocalFrame, cache: LabelCache): Label[] {
   const ceiling = referenceCeiling(floor);
-  return floor.furniture
-    .map((piece) => ({ piece, axis: findAxis(piece) }))
-    .filter(({ piece, axis }) => piece.top > floor.analysis.seatedPlane && axis.width > 0.15 && axis.length > 0.5)
-    .sort((a, b) => b.axis.length - a.axis.length)
-    .slice(0, MOST_PIECES)
-    .map(({ piece, axis }) => {
-      const text = `${piece.name} · ${piece.top.toFixed(2)}`;
-      const dark = reachOf(piece.top, ceiling) > 0.52;
-      const lines = [{ text, weight: PLAIN, colour: palette.ink, size: SIZE }];
-      const from = Math.max(38, (text.length * LETTER + 10) / axis.length, 15 / axis.width);
-      const place = { x: axis.x - frame.x, y: axis.y - frame.y, z: piece.top, turn: axis.turn, from };
-      return label({ lines, align: 'centre', casing: dark ? palette.paper : null }, place);
-    });
+  const { seatedPlane } = floor.analysis;
+  const stamp = `${ceiling} ${seatedPlane}`;
+  const labels = floor.furniture.flatMap((piece) =>
+    cache.get(piece, stamp, () => labelPiece(piece, ceiling, seatedPlane, palette, frame)),
+  );
+  return labels.length <= MOST_PIECES
+    ? labels
+    : labels.sort((a, b) => a.place.from - b.place.from).slice(0, MOST_PIECES);
+}
+
+function labelPiece(
+  piece: Furniture,
+  ceiling: number,
+  plane: number,
+  palette: Palette,
+  frame: LocalFrame,
+): readonly Label[] {
+  const axis = findAxis(piece);
+  if (piece.top <= plane || axis.width <= 0.15 || axis.length <= 0.5) return [];
+  const text = `${piece.name} · ${piece.top.toFixed(2)}`;
+  const dark = reachOf(piece.top, ceiling) > 0.52;
+  const lines = [{ text, weight: PLAIN, colour: palette.ink, size: SIZE }];
+  const from = Math.max(38, (text.length * LETTER + 10) / axis.length, 15 / axis.width);
+  const place = { x: axis.x - frame.x, y: axis.y - frame.y, z: piece.top, turn: axis.turn, from };
+  return [label({ lines, align: 'centre', casing: dark ? palette.paper : null }, place)];
 }
 
 interface Axis {

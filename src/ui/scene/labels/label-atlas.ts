@@ -30,6 +30,8 @@ export const LABEL_PAD = 3;
 const LINE_HEIGHT = 1.22;
 const CASING = 3;
 const LONGEST = 60;
+/** Device px kept free below what is painted, for labels that come later. */
+const SPARE = 256;
 
 export class LabelAtlas {
   readonly canvas = document.createElement('canvas');
@@ -37,7 +39,10 @@ export class LabelAtlas {
   private readonly context: CanvasRenderingContext2D;
   private readonly largest: number;
   private slots = new Map<string, LabelSlot>();
-  private known: ReadonlySet<string> = new Set();
+  private known = new Set<string>();
+  private scale = 1;
+  /** Where the next label goes, and the height of the row it is in. */
+  private next = { x: 0, y: 0, row: 0 };
 
   constructor(largest: number) {
     this.largest = Math.min(largest, 4096);
@@ -72,23 +77,11 @@ export class LabelAtlas {
     this.slots = new Map();
     this.known = new Set(labels.keys());
     const width = Math.min(this.largest, labels.size > 400 ? 4096 : labels.size > 100 ? 2048 : 1024);
-    let x = 0;
-    let y = 0;
-    let row = 0;
-    for (const [key, label] of labels) {
-      const size = this.measure(label, scale);
-      if (x + size.width > width) {
-        x = 0;
-        y += row;
-        row = 0;
-      }
-      if (size.width > width || y + size.height > this.largest) continue;
-      this.slots.set(key, { x, y, ...size });
-      x += size.width;
-      row = Math.max(row, size.height);
-    }
+    this.scale = scale;
+    this.next = { x: 0, y: 0, row: 0 };
+    for (const [key, label] of labels) this.place(key, label, width, this.largest);
     this.canvas.width = width;
-    this.canvas.height = Math.max(1, y + row);
+    this.canvas.height = Math.min(this.largest, this.next.y + this.next.row + SPARE);
     for (const [key, slot] of this.slots) {
       const label = labels.get(key);
       if (label) this.draw(label, slot, scale);
@@ -96,6 +89,44 @@ export class LabelAtlas {
     // A texture keeps the size with which it went to the card.
     this.texture.dispose();
     this.texture = this.createTexture();
+  }
+
+  /** Paints a few labels beside the others. False: there is no room for them, and nothing is painted. */
+  append(labels: ReadonlyMap<string, LabelText>): boolean {
+    const { next } = this;
+    const { width, height } = this.canvas;
+    const fits = [...labels].every(([key, label]) => this.place(key, label, width, height));
+    if (!fits) {
+      for (const key of labels.keys()) this.slots.delete(key);
+      this.next = next;
+      return false;
+    }
+    for (const [key, label] of labels) {
+      this.known.add(key);
+      const slot = this.slots.get(key);
+      if (slot) this.draw(label, slot, this.scale);
+    }
+    this.texture.needsUpdate = true;
+    return true;
+  }
+
+  /** Finds a label its slot. False: it does not fit. */
+  private place(key: string, label: LabelText, width: number, height: number): boolean {
+    const size = this.measure(label, this.scale);
+    let { x, y, row } = this.next;
+    if (x + size.width > width) {
+      x = 0;
+      y += row;
+      row = 0;
+    }
+    const fits = size.width <= width && y + size.height <= height;
+    if (fits) {
+      this.slots.set(key, { x, y, ...size });
+      x += size.width;
+      row = Math.max(row, size.height);
+    }
+    this.next = { x, y, row };
+    return fits;
   }
 
   private measure(label: LabelText, scale: number): { width: number; height: number } {

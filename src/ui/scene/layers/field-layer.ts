@@ -1,30 +1,46 @@
 /** What a plane shows: one texture a plane, one draw call, cut to the outlines of the rooms. */
-import { BufferAttribute, BufferGeometry, type DataTexture, Group, Mesh, type WebGLRenderer } from 'three';
+import {
+  BufferAttribute,
+  BufferGeometry,
+  type DataTexture,
+  DynamicDrawUsage,
+  Group,
+  Mesh,
+  type WebGLRenderer,
+} from 'three';
 import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
-import type { Floor } from '../../../core/floor/index.ts';
-import { triangulate } from '../../../core/geometry/triangulate.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { createFieldMaterial, SHOW_CODE } from '../field/field-material.ts';
+import { cutFieldTiles, type FieldTiles, gatherTiles } from '../field/field-tiles.ts';
 import { createLensTexture, writeLenses } from '../field/lens-texture.ts';
-import { PlaneTexture } from '../field/plane-texture.ts';
+import { gridOfWords, PlaneTexture } from '../field/plane-texture.ts';
 import { tagRooms } from '../field/room-tags.ts';
-import type { LocalFrame } from '../local-frame.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
 /** Just above the paper, metres. */
 const ON_FLOOR = 0.012;
+
+/** What is made anew with every coverage. */
+interface Ground {
+  readonly coverage: Coverage;
+  readonly lattice: Coverage['grid']['lattice'];
+  readonly grid: ReturnType<typeof gridOfWords>;
+  readonly tags: Uint8Array;
+  readonly tiles: FieldTiles;
+  readonly planes: { [plane in PlaneName]: PlaneTexture | null };
+}
 
 export class FieldLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
   private readonly material: ReturnType<typeof createFieldMaterial>;
   private readonly mesh: Mesh<BufferGeometry, ReturnType<typeof createFieldMaterial>>;
-  private readonly planes: { [plane in PlaneName]: PlaneTexture | null } = { seated: null, walking: null };
   private readonly largest: number;
+  private ground: Ground | null = null;
   private lenses: DataTexture | null = null;
-  private coverage: Coverage | null = null;
   private plane: PlaneName = 'seated';
-  private tags: Uint8Array = new Uint8Array();
+  /** The triangles drawn are those of another view. */
+  private regather = false;
 
   /** @param largest edge of the largest texture the card takes */
   constructor(context: SceneContext, largest: number) {
@@ -37,79 +53,118 @@ export class FieldLayer implements Layer {
     this.root.add(this.mesh);
   }
 
-  /** Whether the plane asked for is on the screen with the next frame. */
+  /** Whether the next frame shows a field. */
   get isReady(): boolean {
-    return this.coverage !== null;
+    return this.ground !== null;
   }
 
   sync(state: EditorState, before: EditorState | null): void {
-    const floor = shownFloor(state);
-    const { coverage, plane } = state;
+    const { coverage, plane, show } = state;
+    const { uniforms } = this.material;
+    this.regather ||= plane !== this.plane || uniforms.show.value !== SHOW_CODE[show];
     this.plane = plane;
-    if (differs(state, before, 'rooms')) {
-      this.mesh.geometry.dispose();
-      this.tags = tagRooms(floor);
-      this.mesh.geometry = buildFieldGround(floor, this.tags, this.context.frame);
-    }
-    this.material.uniforms.show.value = SHOW_CODE[state.show];
+    uniforms.show.value = SHOW_CODE[show];
     this.mesh.visible = coverage !== null;
     if (coverage === null) {
       this.drop();
       return;
     }
-    const { lattice } = coverage.grid;
-    const planes = [this.planes.seated, this.planes.walking].filter((each) => each !== null);
-    const fits = planes.every(
-      ({ nx, ny, step }) => nx === Math.ceil(lattice.nx / step) && ny === Math.ceil(lattice.ny / step),
-    );
-    if (coverage !== this.coverage || !fits || before === null) {
-      this.drop();
-      this.coverage = coverage;
-    } else if (state.coverageVersion !== before.coverageVersion && state.coverageChange !== null) {
-      for (const each of planes) each.markStale(state.coverageChange);
+    // A coverage made anew in place has another lattice, though it is the same object.
+    const stands = this.ground?.coverage === coverage && this.ground.lattice === coverage.grid.lattice;
+    if (!stands || before === null) this.lay(coverage);
+    else if (state.coverageVersion !== before.coverageVersion && state.coverageChange !== null) {
+      for (const each of Object.values(this.ground?.planes ?? {})) each?.markStale(state.coverageChange);
     }
     this.remember(state, before);
-    if (this.planes[plane] === null) this.planes[plane] = new PlaneTexture(coverage, plane, this.tags, this.largest);
-    const count = floor.detectors.length;
-    if (this.lenses === null || this.lenses.image.width !== Math.max(1, count)) {
-      this.lenses?.dispose();
-      this.lenses = createLensTexture(count);
-      writeLenses(this.lenses, floor, this.context.frame);
-    } else if (differs(state, before, 'detectors', 'rooms', 'types')) {
-      writeLenses(this.lenses, floor, this.context.frame);
-    }
+    const { ground } = this;
+    if (ground !== null) ground.planes[plane] ??= new PlaneTexture(plane, ground.grid, ground.tags, ground.tiles);
+    this.followLenses(state, before);
+  }
+
+  private lay(coverage: Coverage): void {
+    this.drop();
+    const { floor } = coverage;
+    const grid = gridOfWords(coverage, this.largest);
+    const tags = tagRooms(floor);
+    const tiles = cutFieldTiles(floor, tags, grid, this.context.frame);
+    const planes = { seated: null, walking: null };
+    this.ground = { coverage, lattice: coverage.grid.lattice, grid, tags, tiles, planes };
+    const positions = new Float32Array(tiles.tags.length * 3);
+    tiles.tags.forEach((_, k) => {
+      positions.set(tiles.xy.subarray(2 * k, 2 * k + 2), 3 * k);
+    });
+    const geometry = new BufferGeometry();
+    geometry.setAttribute('position', new BufferAttribute(positions, 3));
+    geometry.setAttribute('tag', new BufferAttribute(tiles.tags, 1));
+    geometry.setIndex(new BufferAttribute(new Uint32Array(tiles.index.length), 1).setUsage(DynamicDrawUsage));
+    this.mesh.geometry.dispose();
+    this.mesh.geometry = geometry;
+    this.regather = true;
   }
 
   /** Keeps the edge that was there before a gesture; the words still hold it, for they are read with the next frame. */
   private remember(state: EditorState, before: EditorState | null): void {
     const { remembers, earlier } = this.material.uniforms;
-    if (state.preview === null) remembers.value = false;
-    else if (before !== null && before.preview === null) {
-      const plane = this.planes[state.plane];
-      earlier.value = plane?.remember() ?? null;
-      remembers.value = plane !== null;
+    const plane = this.ground?.planes[state.plane] ?? null;
+    if (state.preview === null) {
+      if (remembers.value === true) this.regather = true;
+      remembers.value = false;
+      plane?.forget();
+    } else if (before !== null && before.preview === null && plane !== null) {
+      earlier.value = plane.remember();
+      remembers.value = true;
     }
+  }
+
+  private followLenses(state: EditorState, before: EditorState | null): void {
+    const floor = shownFloor(state);
+    const count = Math.max(1, floor.detectors.length);
+    const fits = this.lenses?.image.width === count;
+    if (fits && !differs(state, before, 'detectors', 'rooms', 'types')) return;
+    if (!fits) {
+      this.lenses?.dispose();
+      this.lenses = createLensTexture(count);
+    }
+    if (this.lenses !== null) writeLenses(this.lenses, floor, this.context.frame);
   }
 
   /** Puts on the card what has changed since the last frame. */
   upload(renderer: WebGLRenderer | null): void {
-    const { coverage, material, context } = this;
-    const plane = this.planes[this.plane];
-    if (coverage === null || plane === null) return;
-    plane.refresh(coverage, renderer);
-    const { lattice } = coverage.grid;
+    const { ground, material, context, mesh } = this;
+    const plane = ground?.planes[this.plane];
+    if (!ground || !plane) return;
+    const changed = plane.refresh(ground.coverage, renderer);
+    if (changed || this.regather) this.gather(ground.tiles, plane);
     const { uniforms } = material;
     uniforms.cells.value = plane.texture;
     // A sampler is bound whether it is read or not, and an integer one only to integers.
     uniforms.earlier.value ??= plane.texture;
     uniforms.lenses.value = this.lenses;
-    uniforms.cell.value = lattice.cell * plane.step;
-    uniforms.corner.value.set(lattice.x0 - context.frame.x, lattice.y0 - context.frame.y);
+    uniforms.cell.value = ground.grid.cell;
+    uniforms.corner.value.set(ground.grid.x0 - context.frame.x, ground.grid.y0 - context.frame.y);
+    mesh.visible = mesh.geometry.drawRange.count > 0;
+  }
+
+  /** Chooses the tiles that are drawn: in the blind view those with something in them, else all. */
+  private gather(tiles: FieldTiles, plane: PlaneTexture): void {
+    this.regather = false;
+    const { geometry } = this.mesh;
+    const index = geometry.getIndex();
+    if (index === null) return;
+    const into = index.array as Uint32Array;
+    let count = tiles.index.length;
+    if (this.material.uniforms.show.value === SHOW_CODE.blind)
+      count = gatherTiles(tiles, plane.busy, plane.busyEarlier, into);
+    else into.set(tiles.index);
+    index.clearUpdateRanges();
+    index.addUpdateRange(0, count);
+    index.needsUpdate = true;
+    geometry.setDrawRange(0, count);
   }
 
   follow(): void {
     const { lean, walk } = this.context.rig;
-    const height = this.coverage?.[this.plane].height ?? 0;
+    const height = this.ground?.coverage[this.plane].height ?? 0;
     // In plan a plane lies where its people stand: seated above the desks, walking on the floor between them.
     const flat = this.plane === 'seated' ? height : ON_FLOOR;
     const orbit = flat + (height - flat) * lean;
@@ -117,13 +172,11 @@ export class FieldLayer implements Layer {
   }
 
   private drop(): void {
-    this.planes.seated?.dispose();
-    this.planes.walking?.dispose();
+    this.ground?.planes.seated?.dispose();
+    this.ground?.planes.walking?.dispose();
+    this.ground = null;
     this.material.uniforms.earlier.value = null;
     this.material.uniforms.remembers.value = false;
-    this.planes.seated = null;
-    this.planes.walking = null;
-    this.coverage = null;
   }
 
   dispose(): void {
@@ -132,25 +185,4 @@ export class FieldLayer implements Layer {
     this.mesh.geometry.dispose();
     this.material.dispose();
   }
-}
-
-/** The rooms as triangles, each corner with the tag of its room. */
-export function buildFieldGround(floor: Floor, tags: Uint8Array, frame: LocalFrame): BufferGeometry {
-  const positions: number[] = [];
-  const corners: number[] = [];
-  const indices: number[] = [];
-  floor.rooms.forEach((room, number) => {
-    const { xy, index } = triangulate(room.outline, room.holes);
-    const first = corners.length;
-    for (let k = 0; k < xy.length; k += 2) {
-      positions.push((xy[k] as number) - frame.x, (xy[k + 1] as number) - frame.y, 0);
-      corners.push(tags[number] as number);
-    }
-    for (const corner of index) indices.push(first + corner);
-  });
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(new Float32Array(positions), 3));
-  geometry.setAttribute('tag', new BufferAttribute(new Float32Array(corners), 1));
-  geometry.setIndex(indices);
-  return geometry;
 }

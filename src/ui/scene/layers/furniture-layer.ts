@@ -1,13 +1,13 @@
-/** Furniture, and luminaires as faint outlines: two geometries of faces and two batches of lines, however many pieces. */
+/** Furniture, and luminaires as faint outlines: a geometry of solid faces, one of glass and two batches of lines, however many pieces. */
 import { type BufferGeometry, Group, Mesh, type ShaderMaterial } from 'three';
 import type { Floor } from '../../../core/floor/index.ts';
 import { luminaireOutline } from '../../../core/sight/index.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
+import { FurniturePool } from '../geometry/furniture-pool.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
-import { buildPrisms, drawPrismEdges, localOutline } from '../geometry/prisms.ts';
+import { localOutline } from '../geometry/prisms.ts';
 import { referenceCeiling } from '../local-frame.ts';
 import { COLOUR } from '../paint.ts';
-import { replace } from './ground-layer.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
 const LUMINAIRE: LineStyle = { width: 1, colour: COLOUR.hair, alpha: 0.7 };
@@ -15,50 +15,41 @@ const LUMINAIRE: LineStyle = { width: 1, colour: COLOUR.hair, alpha: 0.7 };
 export class FurnitureLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
-  private readonly solid: Mesh<BufferGeometry, ShaderMaterial>;
+  private readonly pool: FurniturePool;
   private readonly glass: Mesh<BufferGeometry, ShaderMaterial>;
-  private readonly tops: LineBatch;
-  private readonly sides: LineBatch;
   private readonly luminaires: LineBatch;
 
   constructor(context: SceneContext) {
     const { materials } = context;
     this.context = context;
-    this.solid = new Mesh(undefined, materials.flat);
-    this.glass = new Mesh(undefined, materials.glass);
+    this.pool = new FurniturePool(materials.line, ORDER.edges);
+    const solid = new Mesh(this.pool.solid.geometry, materials.flat);
+    this.glass = new Mesh(this.pool.glass.geometry, materials.glass);
     this.glass.renderOrder = ORDER.glass;
-    this.tops = new LineBatch(materials.line, ORDER.edges);
-    this.sides = new LineBatch(materials.line, ORDER.edges);
     this.luminaires = new LineBatch(materials.line, ORDER.edges);
-    this.root.add(this.solid, this.glass, this.tops.mesh, this.sides.mesh, this.luminaires.mesh);
-    this.solid.frustumCulled = false;
+    this.root.add(solid, this.glass, ...this.pool.meshes, this.luminaires.mesh);
+    solid.frustumCulled = false;
     this.glass.frustumCulled = false;
   }
 
   sync(state: EditorState, before: EditorState | null): void {
     const floor = shownFloor(state);
-    const moved = differs(state, before, 'furniture', 'rooms');
-    if (moved) {
-      const { solid, glass } = buildPrisms(floor.furniture, referenceCeiling(floor), this.context.frame);
-      replace(this.solid, solid);
-      replace(this.glass, glass);
-    }
-    if (moved || before === null || state.plane !== before.plane || differs(state, before, 'analysis')) {
+    const shown = state.hiddenKinds !== before?.hiddenKinds;
+    const moved = differs(state, before, 'furniture', 'rooms', 'analysis');
+    if (shown || moved || state.plane !== before.plane) {
       // Walking people are looked for on the floor: there no piece lies under the field.
       const plane = state.plane === 'seated' ? floor.analysis.seatedPlane : 0;
-      this.tops.clear();
-      this.sides.clear();
-      drawPrismEdges({ tops: this.tops, sides: this.sides }, floor.furniture, plane, this.context.frame);
-      this.tops.flush();
-      this.sides.flush();
+      const pieces = state.hiddenKinds.has('furniture') ? [] : floor.furniture;
+      this.pool.sync(pieces, { ceiling: referenceCeiling(floor), plane, frame: this.context.frame });
     }
-    if (differs(state, before, 'luminaires')) this.drawLuminaires(floor);
+    if (shown || differs(state, before, 'luminaires'))
+      this.drawLuminaires(state.hiddenKinds.has('luminaire') ? [] : floor.luminaires);
   }
 
-  private drawLuminaires(floor: Floor): void {
+  private drawLuminaires(all: Floor['luminaires']): void {
     const { luminaires } = this;
     luminaires.clear();
-    for (const { at, size, turn, base, top } of floor.luminaires) {
+    for (const { at, size, turn, base, top } of all) {
       const xy = localOutline(luminaireOutline(at, size, turn), this.context.frame);
       luminaires.addPolyline(xy, base, LUMINAIRE, true);
       luminaires.addPolyline(xy, top, LUMINAIRE, true);
@@ -70,15 +61,15 @@ export class FurnitureLayer implements Layer {
     const { lean, walk } = this.context.rig;
     // From above nothing but tops can be seen.
     const flat = lean < 0.001 && walk < 0.001;
-    this.sides.mesh.visible = this.sides.length > 0 && !flat;
+    const { batch } = this.pool.sides;
+    batch.mesh.visible = batch.length > 0 && !flat;
     this.glass.visible = !flat;
     // Over the model they would only float.
     this.luminaires.mesh.visible = this.luminaires.length > 0 && (lean < 0.3 || walk > 0.7);
   }
 
   dispose(): void {
-    this.solid.geometry.dispose();
-    this.glass.geometry.dispose();
-    for (const batch of [this.tops, this.sides, this.luminaires]) batch.dispose();
+    this.pool.dispose();
+    this.luminaires.dispose();
   }
 }

@@ -11,7 +11,8 @@ import {
   buildSills,
   buildWalls,
   drawLintelEdges,
-  drawWallEdges,
+  drawWallFeet,
+  drawWallTops,
 } from '../geometry/wall-mesh.ts';
 import { listWalls } from '../geometry/wall-pieces.ts';
 import { COLOUR } from '../paint.ts';
@@ -27,7 +28,8 @@ export class GroundLayer implements Layer {
   private readonly sills: Mesh<BufferGeometry, ShaderMaterial>;
   private readonly lintels: Mesh<BufferGeometry, ShaderMaterial>;
   private readonly ceilings: Mesh<BufferGeometry, ShaderMaterial>;
-  private readonly edges: LineBatch;
+  private readonly tops: LineBatch;
+  private readonly feet: LineBatch;
   private readonly signs: LineBatch;
   private readonly upright: LineBatch;
   private readonly inside: LineBatch;
@@ -40,12 +42,13 @@ export class GroundLayer implements Layer {
     this.sills = new Mesh(undefined, materials.wall);
     this.lintels = new Mesh(undefined, materials.lintel);
     this.ceilings = new Mesh(undefined, materials.ceiling);
-    this.edges = new LineBatch(materials.cutLine, ORDER.edges);
+    this.tops = new LineBatch(materials.cutLine, ORDER.edges);
+    this.feet = new LineBatch(materials.cutLine, ORDER.edges);
     this.signs = new LineBatch(materials.line, ORDER.signs);
     this.upright = new LineBatch(materials.cutLine, ORDER.edges);
     this.inside = new LineBatch(materials.line, ORDER.signs);
     this.root.add(this.floors, this.walls, this.sills, this.lintels, this.ceilings);
-    this.root.add(this.edges.mesh, this.signs.mesh, this.upright.mesh, this.inside.mesh);
+    this.root.add(this.tops.mesh, this.feet.mesh, this.signs.mesh, this.upright.mesh, this.inside.mesh);
     // One geometry each over the whole floor: it is never out of sight as a whole.
     this.root.traverse((object) => {
       object.frustumCulled = false;
@@ -71,7 +74,8 @@ export class GroundLayer implements Layer {
       how();
       batch.flush();
     };
-    draw(this.edges, () => drawWallEdges(this.edges, floor, walls, frame));
+    draw(this.tops, () => drawWallTops(this.tops, floor, walls, frame));
+    draw(this.feet, () => drawWallFeet(this.feet, floor, walls, frame));
     draw(this.signs, () => drawOpeningSigns(this.signs, leaves, walls, frame));
     draw(this.upright, () => drawUprightOpenings(this.upright, leaves, walls, frame));
     draw(this.inside, () => {
@@ -84,6 +88,7 @@ export class GroundLayer implements Layer {
     const { lean, walk } = this.context.rig;
     const flat = lean < 0.02 && walk < 0.02;
     this.signs.mesh.visible = this.signs.length > 0 && (flat || walk < 0.02);
+    this.feet.mesh.visible = this.feet.length > 0 && !flat;
     this.sills.visible = !flat;
     this.upright.mesh.visible = this.upright.length > 0 && !flat;
     this.lintels.visible = walk > 0.02;
@@ -93,7 +98,7 @@ export class GroundLayer implements Layer {
 
   dispose(): void {
     for (const mesh of [this.floors, this.walls, this.sills, this.lintels, this.ceilings]) mesh.geometry.dispose();
-    for (const batch of [this.edges, this.signs, this.upright, this.inside]) batch.dispose();
+    for (const batch of [this.tops, this.feet, this.signs, this.upright, this.inside]) batch.dispose();
   }
 }
 
