@@ -2,7 +2,6 @@ import type { BufferGeometry } from 'three';
 import { expect, test } from 'vitest';
 import { type Floor, resolveFloor } from '../../../../src/core/floor/index.ts';
 import { computeSignedArea } from '../../../../src/core/geometry/polygon.ts';
-import { tagRooms } from '../../../../src/ui/scene/field/room-tags.ts';
 import { buildPrisms } from '../../../../src/ui/scene/geometry/prisms.ts';
 import {
   buildCeilings,
@@ -12,7 +11,6 @@ import {
   buildWalls,
 } from '../../../../src/ui/scene/geometry/wall-mesh.ts';
 import { listWalls } from '../../../../src/ui/scene/geometry/wall-pieces.ts';
-import { buildFieldGround } from '../../../../src/ui/scene/layers/field-layer.ts';
 import { frameFloor } from '../../../../src/ui/scene/local-frame.ts';
 import { SMALL_FLOOR } from '../../../editor/open-floor.ts';
 import { generateFloor } from '../../../models/generate-floor.ts';
@@ -56,13 +54,12 @@ const RING_ROOM = {
 const withRooms = (rooms: (typeof RING_ROOM | (typeof SMALL_FLOOR.rooms)[number])[], rest: object = {}): Floor =>
   resolveFloor({ ...SMALL_FLOOR, workplaces: [], detectors: [], furniture: [], rooms, ...rest });
 
-test('floor, ceiling and field cover a room with a hole exactly', () => {
+test('floor and ceiling cover a room with a hole exactly', () => {
   const floor = withRooms([RING_ROOM]);
   const frame = frameFloor(floor);
   const walls = listWalls(floor);
   expect(levelArea(buildFloors(floor, walls, frame), 0)).toBeCloseTo(71, 4);
   expect(levelArea(buildCeilings(floor, frame), 3)).toBeCloseTo(71, 4);
-  expect(levelArea(buildFieldGround(floor, tagRooms(floor), frame), 0)).toBeCloseTo(71, 4);
 });
 
 test('an outer wall closes round its corners, a hole is walled too', () => {
