@@ -2,14 +2,14 @@
 import { afterAll, describe, expect, test, vi } from 'vitest';
 import { computeHeadingShare, crosses } from '../../../src/core/coverage/headings.ts';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
-import { createCoverage } from '../../../src/core/coverage/index.ts';
+import { createCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
 import type { FloorFile, Motion, Point } from '../../../src/core/floor/index.ts';
 import { findRoomAt } from '../../../src/core/floor/index.ts';
 import { isInRing } from '../../../src/core/geometry/polygon.ts';
 import { hasCell } from '../../../src/core/sight/index.ts';
 import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
-import { readFloor } from '../sight/build-floor.ts';
+import { FAR_TYPE, readFloor, rect } from '../sight/build-floor.ts';
 import { listServing } from './serving-by-rule.ts';
 
 // A busy machine takes its time; nothing here measures it.
@@ -150,6 +150,48 @@ describe('fields of random floors', () => {
     expect(tally.cells - tally.blind).toBeGreaterThan(2_000);
     expect(tally.mixed).toBeGreaterThan(1_000);
   });
+});
+
+test('255 stands for 255 detectors or more, and fewer are counted again', () => {
+  // The rest of the file stays the same, so that only detectors are taken off and added.
+  const rest = {
+    rooms: [{ id: 'R', name: 'R', outline: rect(0, 0, 10, 10), ceiling: 2.8 }],
+    types: [FAR_TYPE],
+    analysis: { cell: 0.5 },
+  };
+  const file = (used: number): FloorFile => ({
+    format: 'lacuna/1',
+    name: 'Many',
+    ...rest,
+    detectors: Array.from({ length: 300 }, (_, k) => ({
+      id: `D${k}`,
+      name: '',
+      type: 'far',
+      at: [0.5 + 0.5 * (k % 17), 0.5 + 0.5 * Math.floor(k / 17)] as const,
+      status: k < used ? ('new' as const) : ('remove' as const),
+    })),
+  });
+  const coverage = createCoverage(readFloor(file(300)));
+  for (const [used, count] of [
+    [300, 255],
+    [256, 255],
+    [255, 255],
+    [254, 254],
+    [9, 9],
+    [8, 8],
+    [7, 7],
+    [0, 0],
+    [260, 255],
+  ] as const) {
+    updateCoverage(coverage, readFloor(file(used)));
+    for (const field of [coverage.seated, coverage.walking]) {
+      expect(new Set(field.count), `${used} detectors`).toEqual(new Set([count]));
+    }
+    const most = used === 0 ? 0 : 100;
+    expect(coverage.areas.seated.seenM2).toBe(most);
+    expect(coverage.areas.seated.byCount.reduce((a, b) => a + b)).toBe(most);
+    if (used >= 5) expect(coverage.areas.seated.byCount[4]).toBe(100);
+  }
 });
 
 describe('the share of headings', () => {

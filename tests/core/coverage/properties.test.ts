@@ -133,7 +133,7 @@ describe('a floor drawn elsewhere', () => {
     for (const move of [
       [64, -32],
       [-7.3, 4.9],
-      [1234.5678, -987.6543],
+      [9_321.5678, -9_876.5432],
     ] as XY[])
       comparePlaced(file, { move });
   });
