@@ -6,6 +6,7 @@ import { createChange } from './change.ts';
 import { type Edit, refuseGone } from './edit.ts';
 import { nameThing, showMetres } from './fault-words.ts';
 import { findItem } from './lists.ts';
+import { dropStraightCorners } from './loops.ts';
 import { dropRepeatedCorners } from './outlines.ts';
 import { between, cornerOf, cross, distance, finePoint, SAME, subtract, unit } from './plane.ts';
 import {
@@ -148,5 +149,7 @@ function replaceCorners(each: WallRing, own: WallRing, moves: readonly CornerMov
   const isTouched = each.points.some((corner) => moves.some(({ from }) => distance(from, corner) < SAME));
   if (!isTouched) return each.before;
   const points = each.points.map((corner) => moves.find(({ from }) => distance(from, corner) < SAME)?.to ?? corner);
-  return each === own ? points : dropRepeatedCorners(points);
+  if (each === own) return points;
+  // A corner this has brought that stands on a straight wall is of no use there.
+  return dropStraightCorners(dropRepeatedCorners(points), (corner) => findCorner(each.before, corner) < 0);
 }

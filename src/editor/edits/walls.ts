@@ -2,9 +2,9 @@
 import { type FloorFile, findRoomAt, type Point, resolveFloor } from '../../core/floor/index.ts';
 import { computeSegmentDistance } from '../../core/geometry/polygon.ts';
 import { liesIn } from './carried-openings.ts';
-import { THICKEST_WALL } from './edge-moves.ts';
 import { findItem, type Items } from './lists.ts';
 import { add, between, cornerOf, cross, distance, dot, locate, SAME, scale, subtract, unit } from './plane.ts';
+import { THICKEST_WALL } from './pushed-walls.ts';
 import { listWallRings, outwardOf, type WallRing } from './wall-rings.ts';
 
 /** One edge of a room. */
