@@ -18,7 +18,8 @@ export type GuideMark =
 export type GuideStyle = 'drawn' | 'help' | 'path' | 'fault';
 
 export type Guide =
-  | { readonly kind: 'mark'; readonly mark: GuideMark; readonly at: Point }
+  /** `words`: what it stands on, such as `corner of Shelf 3`; left out: nothing is written beside it. */
+  | { readonly kind: 'mark'; readonly mark: GuideMark; readonly at: Point; readonly words?: string }
   | { readonly kind: 'line'; readonly style: GuideStyle; readonly from: Point; readonly to: Point }
   /** A dimension: its line and what is written on it. */
   | { readonly kind: 'length'; readonly from: Point; readonly to: Point; readonly text: string }

@@ -1,9 +1,9 @@
 /** What dragging a handle, or typing a number with it in hand, asks for. */
 import type { Floor, Opening, Point, Room } from '../../core/floor/index.ts';
 import { computeRingDistance } from '../../core/geometry/polygon.ts';
-import { THICKEST_WALL } from '../edits/pushed-walls.ts';
 import { type Anchor, measurePiece } from '../edits/furniture-pieces.ts';
 import { cornerOf, cross, distance, dot, finePoint, SAME, subtract, unit } from '../edits/plane.ts';
+import { THICKEST_WALL } from '../edits/pushed-walls.ts';
 import { outwardOf } from '../edits/wall-rings.ts';
 import { measureDirection } from '../snapping/plan.ts';
 import { findThing } from '../things.ts';

@@ -1,6 +1,7 @@
 /** M: measures a distance, an area, or a height between two marks. It changes nothing. */
 import { type Floor, findRoomAt, headOf, lensHeightOf, type Point, type Ring } from '../../core/floor/index.ts';
 import { computeSignedArea } from '../../core/geometry/polygon.ts';
+import { startSentence } from '../edits/fault-words.ts';
 import { cornerOf, distance } from '../edits/plane.ts';
 import { measureDirection } from '../snapping/plan.ts';
 import { findThing } from '../things.ts';
@@ -111,7 +112,8 @@ function setMark(state: MeasureState, mark: Mark, { units }: ToolContext): Reply
   const [first, second] = state.marks;
   if (first === undefined || second !== undefined)
     return { state: { ...state, marks: [mark], result: null }, says: `From ${sayMark(mark, state.mode, units)}.` };
-  const result = state.mode === 'height' ? sayRise(first, mark, units) : sayWay(first.at, mark.at, units);
+  const result =
+    state.mode === 'height' ? startSentence(sayRise(first, mark, units)) : sayWay(first.at, mark.at, units);
   return { state: { ...state, marks: [first, mark], result }, says: `${result}.` };
 }
 
