@@ -129,6 +129,23 @@ function writeSurroundings(words: Uint32Array, { nx, ny }: CellSource, { i0, j0,
         words[k] = word & ~(EVEN | PLAIN | SOFT);
         continue;
       }
+      // Most cells look like all their neighbours.
+      if (
+        i > 0 &&
+        i + 1 < nx &&
+        v1 - v0 === 2 &&
+        ((words[k - 1] as number) & LOOK) === own &&
+        ((words[k + 1] as number) & LOOK) === own &&
+        ((words[k - nx] as number) & LOOK) === own &&
+        ((words[k + nx] as number) & LOOK) === own &&
+        ((words[k - nx - 1] as number) & LOOK) === own &&
+        ((words[k - nx + 1] as number) & LOOK) === own &&
+        ((words[k + nx - 1] as number) & LOOK) === own &&
+        ((words[k + nx + 1] as number) & LOOK) === own
+      ) {
+        words[k] = own | (word & BREADTH) | EVEN | PLAIN | (state === BLIND ? SOFT : 0);
+        continue;
+      }
       const u0 = Math.max(0, i - 1);
       const u1 = Math.min(nx - 1, i + 1);
       let plain = true;

@@ -12,8 +12,8 @@ import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
 import { type CellSource, type CellWindow, joinWindows, writeCellWords } from './cell-words.ts';
 import { type FieldTiles, markBusyTiles, type WordGrid } from './field-tiles.ts';
 
-/** Below this many words the whole texture goes up at once: one call of a size that no longer matters. */
-const SMALL = 16_384;
+/** Up to this many words (1 MB) the whole texture goes up at once: that takes less than asking the card how it stands. */
+const SMALL = 262_144;
 
 /** The words of a coverage's grid on a card that takes textures up to `largest` wide and high. */
 export function gridOfWords(coverage: Coverage, largest: number): WordGrid & { readonly step: number } {

@@ -52,6 +52,8 @@ export class PointerInput {
   private readonly stop = new AbortController();
   private press: Press | null = null;
   private space = false;
+  private left = 0;
+  private top = 0;
   private hovered: { readonly at: PointerAt; readonly alt: boolean } | null = null;
   private scheduled = false;
 
@@ -65,6 +67,7 @@ export class PointerInput {
       name: Name,
       listener: (event: HTMLElementEventMap[Name]) => void,
     ) => element.addEventListener(name, listener, { signal, passive: false });
+    on('pointerenter', () => this.measure());
     on('pointerdown', (event) => this.down(event));
     on('pointermove', (event) => this.move(event));
     on('pointerup', (event) => this.up(event, false));
@@ -88,8 +91,14 @@ export class PointerInput {
   }
 
   private at(event: MouseEvent): PointerAt {
-    const box = this.element.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top, shift: event.shiftKey };
+    return { x: event.clientX - this.left, y: event.clientY - this.top, shift: event.shiftKey };
+  }
+
+  /** Asked only when the page may have moved: to ask lays the whole window out anew. */
+  private measure(): void {
+    const { left, top } = this.element.getBoundingClientRect();
+    this.left = left;
+    this.top = top;
   }
 
   private placeAt(at: PointerAt, height = 0): Point | null {
@@ -99,6 +108,7 @@ export class PointerInput {
   }
 
   private down(event: PointerEvent): void {
+    this.measure();
     const at = this.at(event);
     this.element.setPointerCapture(event.pointerId);
     if (event.pointerType === 'touch' && this.pinch.down(event.pointerId, at)) {
@@ -278,6 +288,7 @@ export class PointerInput {
 
   private wheel(event: WheelEvent): void {
     event.preventDefault();
+    this.measure();
     const { rig } = this.view;
     if (this.store.getState().camera === 'walk') return;
     const at = this.at(event);
