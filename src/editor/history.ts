@@ -45,9 +45,10 @@ export function nudge(
   recipe: Recipe,
 ): Outcome {
   if (store.getState().gesture !== null) cancelGesture(store);
-  const { file, past } = store.getState();
+  const { file, past, savedFile } = store.getState();
   const run = runs.get(store);
-  const goesOn = run !== undefined && run.key === key && run.made === file;
+  // A save ends a run: what was saved stays within reach of undo.
+  const goesOn = run !== undefined && run.key === key && run.made === file && file !== savedFile;
   const start = goesOn ? (past.at(-1)?.file ?? file) : file;
   const next = create(file, recipe);
   const outcome = commitFile(store, name(start, next), next, goesOn ? past.slice(0, -1) : past, start);

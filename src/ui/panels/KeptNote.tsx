@@ -79,9 +79,7 @@ function nameNews({ elsewhere, isUnkept, trouble, returned }: KeeperState): stri
 function Note({ title, isUrgent, children }: { title: string; isUrgent: boolean; children: ReactNode }) {
   return (
     <section className="note kept" role={isUrgent ? 'alert' : 'status'} aria-label={title}>
-      <h2 className="note-head">
-        <span className="note-title">{title}</span>
-      </h2>
+      <h2 className="note-head">{title}</h2>
       {children}
     </section>
   );
