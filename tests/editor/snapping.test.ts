@@ -200,7 +200,7 @@ test('a snap says where it rests and shows why', () => {
   const found = snap([4.43, 4.62], { kinds: only('extension', 'grid') });
   expect(found.guides).toEqual([
     { kind: 'line', style: 'help', from: [4.4, 4], to: [4.4, 4.6] },
-    { kind: 'mark', mark: 'hand', at: [4.4, 4.6] },
+    { kind: 'mark', mark: 'hand', at: [4.4, 4.6], words: 'in line with an edge of Shelf 1' },
   ]);
 });
 

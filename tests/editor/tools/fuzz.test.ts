@@ -1,7 +1,7 @@
 /** Random hands on every tool: nothing throws, nothing faulty is committed, and cancelling gives the start back. */
 import { create } from 'mutative';
 import { describe, expect, test } from 'vitest';
-import { type FloorFile, resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
+import { type FloorFile, type Point, resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
 import { createToolContext } from '../../../src/editor/tools/context.ts';
 import { detectorTool } from '../../../src/editor/tools/detector.ts';
 import { furnitureTool } from '../../../src/editor/tools/furniture.ts';
@@ -112,6 +112,24 @@ function randomEvent(random: Random): ToolEvent {
   return { type: 'cancel' };
 }
 
+/** Mostly one event after another, now and then a whole drag after everything was put back. */
+function* randomEvents(random: Random): Generator<ToolEvent, never> {
+  for (;;) {
+    if (!random.chance(0.01)) {
+      yield randomEvent(random);
+      continue;
+    }
+    const modifiers = { shift: false, alt: false, ctrl: false };
+    const [x, y] = [random.whole(-2, 40), random.whole(-2, 11)];
+    const to: Point = [x + random.between(-4, 4), y + random.between(-4, 4)];
+    const rest = { metresPerPixel: 0.02, modifiers, pointerType: 'mouse' } as const;
+    yield { type: 'cancel' };
+    yield { type: 'pointer-down', at: [x, y], ...rest };
+    yield { type: 'pointer-move', at: to, ...rest };
+    yield { type: 'pointer-up', at: to, ...rest };
+  }
+}
+
 function countThings(file: FloorFile): number {
   const lists = [file.rooms, file.openings, file.furniture, file.luminaires, file.workplaces, file.zones, file.sources];
   return [...lists, file.detectors, file.groups].reduce((sum, list) => sum + (list?.length ?? 0), 0);
@@ -127,11 +145,12 @@ interface Run {
 /** Sends events; every claim is checked after each one of them. */
 function run(tool: Tool<unknown>, seed: number, events: number): Run {
   const random = createRandom(seed);
+  const hand = randomEvents(random);
   let context: ToolContext = createToolContext(MIXED_FLOOR);
   let state = tool.start(context);
   let [commits, refusals, cancels] = [0, 0, 0];
   for (let i = 0; i < events; i += 1) {
-    const event = randomEvent(random);
+    const event = hand.next().value;
     const step = tool.on(state, event, context);
     const isCancel = event.type === 'cancel' || (event.type === 'key' && event.key === 'Escape');
     state = step.state;
