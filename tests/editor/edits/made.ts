@@ -2,7 +2,22 @@ import { expect } from 'vitest';
 import { type FloorFile, formatFault, serialiseFloor, validateFloor } from '../../../src/core/floor/index.ts';
 import { applyEdit, type Edit, type Planned, type Refused } from '../../../src/editor/edits/edit.ts';
 import { edit as commit, undo } from '../../../src/editor/history.ts';
-import { openTrial } from '../open-floor.ts';
+import { createEditorStore, type EditorStore } from '../../../src/editor/store.ts';
+
+/** A store over a file that judges every edit and computes no coverage. */
+export function openUncovered(file: FloorFile): EditorStore {
+  return createEditorStore(file, {
+    createCoverage: () => null,
+    updateCoverage: () => {
+      throw new Error('There is no coverage to update.');
+    },
+    findFaults(each) {
+      const parsed = validateFloor(each);
+      return parsed.ok ? [] : parsed.faults;
+    },
+    schedule: (work) => work(),
+  });
+}
 
 /** The edit, which must not be refused. */
 export function planned(edit: Edit): Planned {
@@ -22,7 +37,7 @@ export function refusalOf(edit: Edit | Refused): string {
  */
 export function made(file: FloorFile, edit: Edit): FloorFile {
   const before = serialiseFloor(file);
-  const { store } = openTrial(file);
+  const store = openUncovered(file);
   const { name, recipe } = planned(edit);
   const outcome = commit(store, name, recipe);
   if (!outcome.ok) throw new Error(`Faulty: ${outcome.refusal.faults.map(formatFault).join('; ')}`);
