@@ -148,7 +148,8 @@ function rest(
   mark: GuideMark,
   guides: readonly Guide[] = [],
 ): Snap {
-  return { at, kind, words, about, guides: [...guides, { kind: 'mark', mark, at }] };
+  const said = words === '' || kind === 'tile' ? {} : { words };
+  return { at, kind, words, about, guides: [...guides, { kind: 'mark', mark, at, ...said }] };
 }
 
 /**

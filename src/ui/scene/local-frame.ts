@@ -7,6 +7,9 @@ export interface LocalFrame {
   /** Floor coordinates of the scene's origin, metres; whole numbers. */
   readonly x: number;
   readonly y: number;
+  /** The middle of the rooms, local. */
+  readonly midX: number;
+  readonly midY: number;
   /** Half the extent of the rooms, metres. */
   readonly halfWidth: number;
   readonly halfDepth: number;
@@ -14,16 +17,36 @@ export interface LocalFrame {
   readonly height: number;
 }
 
+/** An origin this far from the floor's middle still draws sharply, metres. */
+const FARTHEST = 2_000;
+
+/** What is shown of a floor without a room, metres. */
+const EMPTY = { halfWidth: 10, halfDepth: 7, height: 3 } as const;
+
+/** The frame of a floor that has been opened. */
 export function frameFloor(floor: Floor): LocalFrame {
+  if (floor.rooms.length === 0) return { x: 0, y: 0, midX: EMPTY.halfWidth, midY: EMPTY.halfDepth, ...EMPTY };
   const box = computeBox(floor.rooms.flatMap((room) => room.outline));
-  if (floor.rooms.length === 0) return { x: 0, y: 0, halfWidth: 10, halfDepth: 7, height: 3 };
-  const x = Math.round((box.minX + box.maxX) / 2);
-  const y = Math.round((box.minY + box.maxY) / 2);
+  const [x, y] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  return measure(floor, Math.round(x), Math.round(y));
+}
+
+/** The frame of a floor that has been changed: the origin stays, so that nothing on the card moves. */
+export function keepFrame(floor: Floor, before: LocalFrame): LocalFrame {
+  if (floor.rooms.length === 0) return before;
+  const next = measure(floor, before.x, before.y);
+  return Math.hypot(next.midX, next.midY) > FARTHEST ? frameFloor(floor) : next;
+}
+
+function measure(floor: Floor, x: number, y: number): LocalFrame {
+  const box = computeBox(floor.rooms.flatMap((room) => room.outline));
   return {
     x,
     y,
-    halfWidth: Math.max(box.maxX - x, x - box.minX),
-    halfDepth: Math.max(box.maxY - y, y - box.minY),
+    midX: (box.minX + box.maxX) / 2 - x,
+    midY: (box.minY + box.maxY) / 2 - y,
+    halfWidth: (box.maxX - box.minX) / 2,
+    halfDepth: (box.maxY - box.minY) / 2,
     height: floor.rooms.reduce((most, room) => Math.max(most, room.ceiling), 0),
   };
 }

@@ -1,6 +1,7 @@
 /** The scene of a floor without React: layers, camera and overlay, brought up to date from the store. */
 import { Color, Group, LinearSRGBColorSpace, type WebGLRenderer } from 'three';
 import { type EditorState, type EditorStore, shownFloor } from '../../editor/store.ts';
+import { setMetresPerPixel } from '../../editor/tool-run.ts';
 import { MOTION, PALETTES } from '../tokens.ts';
 import { CameraRig } from './camera/camera-rig.ts';
 import { nearestTurn } from './camera/easing.ts';
@@ -11,7 +12,9 @@ import { CurtainLayer } from './layers/curtain-layer.ts';
 import { DetectorLayer } from './layers/detector-layer.ts';
 import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
+import { GridLayer } from './layers/grid-layer.ts';
 import { GroundLayer } from './layers/ground-layer.ts';
+import { GuideLayer } from './layers/guide-layer.ts';
 import { LabelLayer } from './layers/label-layer.ts';
 import { createMaterials, differs, type Layer, type SceneContext } from './layers/layer.ts';
 import { type Grip, MaskLayer } from './layers/mask-layer.ts';
@@ -21,7 +24,7 @@ import { RangeLayer } from './layers/range-layer.ts';
 import { TrailLayer } from './layers/trail-layer.ts';
 import { UprightLayer } from './layers/upright-layer.ts';
 import { WalkLayer } from './layers/walk-layer.ts';
-import { frameFloor } from './local-frame.ts';
+import { frameFloor, keepFrame } from './local-frame.ts';
 import { createSharedUniforms, paintUniforms } from './materials/shared-uniforms.ts';
 import { toRgb } from './paint.ts';
 
@@ -37,6 +40,7 @@ export class SceneView {
   private readonly detectors: DetectorLayer;
   private readonly masks: MaskLayer;
   private readonly probe: ProbeLayer;
+  private readonly guides: GuideLayer;
   private readonly scaleBar: ScaleBar;
   private readonly unsubscribe: () => void;
   private readonly invalidate: () => void;
@@ -66,7 +70,9 @@ export class SceneView {
     this.detectors = new DetectorLayer(this.context);
     this.masks = new MaskLayer(this.context);
     this.probe = new ProbeLayer(this.context);
+    this.guides = new GuideLayer(this.context);
     this.layers = [
+      new GridLayer(this.context),
       new GroundLayer(this.context),
       new FurnitureLayer(this.context),
       this.field,
@@ -80,6 +86,7 @@ export class SceneView {
       new UprightLayer(this.context),
       new WalkLayer(this.context),
       this.labels,
+      this.guides,
     ];
     this.root.add(this.probe.root, ...this.layers.map((layer) => layer.root));
     this.sync(store.getState(), null);
@@ -92,17 +99,24 @@ export class SceneView {
   private sync(state: EditorState, before: EditorState | null): void {
     const { context, rig } = this;
     if (differs(state, before, 'rooms')) {
-      const frame = frameFloor(shownFloor(state));
-      const moved = before === null || frame.x !== context.frame.x || frame.y !== context.frame.y;
+      const floor = shownFloor(state);
+      const isOther = before === null || isOtherDocument(state, before);
+      const frame = isOther ? frameFloor(floor) : keepFrame(floor, context.frame);
+      const moved = frame.x !== context.frame.x || frame.y !== context.frame.y;
       // Every coordinate on the card is counted from the scene's origin.
       if (moved) before = null;
       context.frame = frame;
       rig.setFloor(frame);
-      if (moved) this.fitted = false;
+      if (isOther && this.drawn !== null) this.fit(0);
     }
     if (before === null || state.theme !== before.theme) {
       paintUniforms(context.shared, state.theme);
-      this.background.setRGB(...toRgb(PALETTES[state.theme].surround), LinearSRGBColorSpace);
+    }
+    if (before === null || state.theme !== before.theme || differs(state, before, 'rooms')) {
+      // Before there is a room the whole page is paper.
+      const { paper, surround } = PALETTES[state.theme];
+      const ground = shownFloor(state).rooms.length === 0 ? paper : surround;
+      this.background.setRGB(...toRgb(ground), LinearSRGBColorSpace);
     }
     if (before === null || state.walker !== before.walker) {
       const [x, y] = state.walker.at;
@@ -118,13 +132,7 @@ export class SceneView {
     if (before !== null && state.flyTo !== null && state.flyTo !== before.flyTo)
       this.bringIntoSight(state.flyTo.at, state);
     this.drawn = state;
-    // The pointer's own place is said in the foot; nothing is drawn at it.
-    if (
-      before === null ||
-      Object.entries(state).some(([key, value]) => key !== 'pointer' && value !== before[key as 'pointer'])
-    ) {
-      this.invalidate();
-    }
+    if (before === null || this.guides.changed || isSeen(state, before)) this.invalidate();
   }
 
   private changeCamera(state: EditorState, before: EditorState): void {
@@ -181,6 +189,8 @@ export class SceneView {
     for (const layer of this.layers) layer.follow?.();
     this.field.upload(renderer);
     this.context.overlay.follow(this.rig);
+    // Handles keep their size and their distance on screen.
+    if (!moving && this.state.toolRun !== null) setMetresPerPixel(this.store, 1 / this.rig.view.scale);
     this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value);
     return moving;
   }
@@ -213,4 +223,17 @@ export class SceneView {
   get state(): EditorState {
     return this.store.getState();
   }
+}
+
+/** What the words in the foot alone tell of: nothing is drawn of it. */
+const UNSEEN: ReadonlySet<string> = new Set(['pointer', 'toolRun', 'notice', 'gesture']);
+
+function isSeen(state: EditorState, before: EditorState): boolean {
+  return Object.entries(state).some(([key, value]) => !UNSEEN.has(key) && value !== before[key as 'pointer']);
+}
+
+/** Whether another document has been put in the place of the one before: its history begins anew. */
+function isOtherDocument(state: EditorState, before: EditorState): boolean {
+  const isNew = state.past.length === 0 && state.future.length === 0 && state.savedFile === state.file;
+  return isNew && state.file !== before.file;
 }

@@ -83,7 +83,8 @@ export class CameraRig {
   }
 
   setFloor(frame: LocalFrame): void {
-    this.radius = Math.hypot(frame.halfWidth, frame.halfDepth) * 2 + frame.height + 20;
+    const { halfWidth, halfDepth, midX, midY } = frame;
+    this.radius = (Math.hypot(halfWidth, halfDepth) + Math.hypot(midX, midY)) * 2 + frame.height + 20;
     this.height = frame.height;
   }
 
@@ -95,7 +96,8 @@ export class CameraRig {
     const height = Math.max(40, this.screen.height - top - bottom) / (2 * frame.halfDepth + wall);
     const scale = Math.min(width, height);
     this.fitted = scale;
-    return { ...this.view, x: (right - left) / 2 / scale, y: (top - bottom) / 2 / scale, scale };
+    const [x, y] = [frame.midX + (right - left) / 2 / scale, frame.midY + (top - bottom) / 2 / scale];
+    return { ...this.view, x, y, scale };
   }
 
   /** Changes the view at once. */

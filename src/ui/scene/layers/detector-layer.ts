@@ -28,6 +28,7 @@ export class DetectorLayer implements Layer {
   }
 
   sync(state: EditorState, before: EditorState | null): void {
+    this.root.visible = !state.hiddenKinds.has('detector');
     if (differs(state, before, 'detectors', 'groups', 'rooms', 'types')) this.draw(shownFloor(state));
   }
 

@@ -33,6 +33,7 @@ export class GroundLayer implements Layer {
   private readonly signs: LineBatch;
   private readonly upright: LineBatch;
   private readonly inside: LineBatch;
+  private hidden: EditorState['hiddenKinds'] = new Set();
 
   constructor(context: SceneContext) {
     const { materials } = context;
@@ -56,6 +57,7 @@ export class GroundLayer implements Layer {
   }
 
   sync(state: EditorState, before: EditorState | null): void {
+    this.hidden = state.hiddenKinds;
     if (!differs(state, before, 'rooms', 'openings')) return;
     const floor = shownFloor(state);
     const { frame } = this.context;
@@ -87,10 +89,12 @@ export class GroundLayer implements Layer {
   follow(): void {
     const { lean, walk } = this.context.rig;
     const flat = lean < 0.02 && walk < 0.02;
-    this.signs.mesh.visible = this.signs.length > 0 && (flat || walk < 0.02);
+    const openings = !this.hidden.has('opening');
+    this.root.visible = !this.hidden.has('room');
+    this.signs.mesh.visible = openings && this.signs.length > 0 && walk < 0.02;
     this.feet.mesh.visible = this.feet.length > 0 && !flat;
     this.sills.visible = !flat;
-    this.upright.mesh.visible = this.upright.length > 0 && !flat;
+    this.upright.mesh.visible = openings && this.upright.length > 0 && !flat;
     this.lintels.visible = walk > 0.02;
     this.inside.mesh.visible = this.inside.length > 0 && walk > 0.9;
     this.ceilings.visible = walk > 0.6;

@@ -81,6 +81,7 @@ export function createMaterials(shared: SharedUniforms): Materials {
 
 /** Drawn from the lowest upwards; faces come first because they are opaque. */
 export const ORDER = {
+  grid: 2,
   glass: 5,
   field: 10,
   signs: 12,
@@ -97,6 +98,7 @@ export const ORDER = {
   sightCasing: 32,
   sight: 33,
   brackets: 34,
+  guides: 35,
   handles: 36,
   labels: 40,
 } as const;

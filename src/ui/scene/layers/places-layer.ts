@@ -26,6 +26,7 @@ export class PlacesLayer implements Layer {
   private closeUp = false;
   private leaning = false;
   private floor: Floor | null = null;
+  private hidden: EditorState['hiddenKinds'] = new Set();
 
   constructor(context: SceneContext) {
     const { mark, behindMark, overMark, line } = context.materials;
@@ -41,6 +42,7 @@ export class PlacesLayer implements Layer {
   sync(state: EditorState, before: EditorState | null): void {
     const floor = shownFloor(state);
     this.floor = floor;
+    this.hidden = state.hiddenKinds;
     const workplaces = state.coverage?.workplaces ?? null;
     if (differs(state, before, 'workplaces', 'analysis') || workplaces !== this.workplaces) {
       this.workplaces = workplaces;
@@ -104,10 +106,12 @@ export class PlacesLayer implements Layer {
       this.leaning = leaning;
       this.drawWorkplaces();
     }
-    this.met.mesh.visible = this.met.length > 0 && !leaning;
-    this.missedBehind.mesh.visible = this.missedBehind.length > 0 && leaning && rig.walk < 0.5;
-    this.missed.mesh.visible = this.missed.length > 0 && rig.walk < 0.5;
-    this.zones.mesh.visible = this.zones.length > 0 && rig.walk < 0.5;
+    const seats = !this.hidden.has('workplace');
+    this.met.mesh.visible = seats && this.met.length > 0 && !leaning;
+    this.missedBehind.mesh.visible = seats && this.missedBehind.length > 0 && leaning && rig.walk < 0.5;
+    this.missed.mesh.visible = seats && this.missed.length > 0 && rig.walk < 0.5;
+    this.sources.mesh.visible = this.sources.length > 0 && !this.hidden.has('source');
+    this.zones.mesh.visible = !this.hidden.has('zone') && this.zones.length > 0 && rig.walk < 0.5;
   }
 
   dispose(): void {

@@ -39,7 +39,9 @@ export class TrailLayer implements Layer {
     const batches = [this.casing, this.lines, this.tiles, this.marks];
     for (const batch of batches) batch.clear();
     const shown = new Set<string>();
-    if (state.preview !== null && state.preview.detectors !== state.floor.detectors) {
+    // A tool draws the way itself.
+    const isTold = state.toolRun?.guides.some(({ kind }) => kind === 'line') ?? false;
+    if (!isTold && state.preview !== null && state.preview.detectors !== state.floor.detectors) {
       const { preview, floor } = state;
       floor.detectors.forEach((was, i) => {
         const now = preview.detectors[i];

@@ -15,7 +15,7 @@ import { heightOfPlane, placeOnField, placeUnder } from './places.ts';
 
 /** Selects what is under the pointer; with Shift adds it or takes it out. */
 export function clickThing(store: EditorStore, view: SceneView, at: PointerAt): void {
-  const id = pickThing(floorOf(store), view.rig, view.context.frame, at.x, at.y);
+  const id = pickThing(floorOf(store), view.rig, view.context.frame, at.x, at.y, store.getState().hiddenKinds);
   if (id === null && store.getState().tool === 'mask' && layMask(store, view, at)) return;
   if (id === null) {
     if (!at.shift) select(store, []);
@@ -63,7 +63,7 @@ export function comeNearer(store: EditorStore, view: SceneView, at: PointerAt): 
   }
   const { rig, context } = view;
   const floor = floorOf(store);
-  const id = pickThing(floor, rig, context.frame, at.x, at.y);
+  const id = pickThing(floor, rig, context.frame, at.x, at.y, store.getState().hiddenKinds);
   const box = id === null ? null : boxOf(floor, id, context.frame);
   const place = rig.placeAt(at.x, at.y);
   const time = reducedMotion ? 0 : MOTION.move;

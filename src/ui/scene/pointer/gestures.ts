@@ -1,15 +1,14 @@
 /** What a pressed pointer does until it is let go. Each gesture is one undo step, or none. */
-import { type Floor, lensHeightOf, type Mask, type Point } from '../../../core/floor/index.ts';
+import { type Floor, lensHeightOf, type Mask } from '../../../core/floor/index.ts';
 import { beginGesture, cancelGesture, commitGesture, previewGesture, type Recipe } from '../../../editor/history.ts';
-import { moveDetector, setMaskPart, turnInto360, turnMask } from '../../../editor/recipes.ts';
+import { setMaskPart, turnInto360, turnMask } from '../../../editor/recipes.ts';
 import type { EditorStore } from '../../../editor/store.ts';
 import { indexOfId } from '../../../editor/things.ts';
-import { holdMaskHandle, say } from '../../../editor/view.ts';
+import { holdMaskHandle } from '../../../editor/view.ts';
 import { clamp, nearestTurn } from '../camera/easing.ts';
 import { nadirOfRadius } from '../geometry/mask-shape.ts';
 import type { Grip } from '../layers/mask-layer.ts';
 import type { SceneView } from '../scene-view.ts';
-import { snapToCeiling } from './snap.ts';
 
 /** Px from the page's upper left corner, with the keys held. */
 export interface PointerAt {
@@ -23,50 +22,6 @@ export interface Gesture {
   /** The pointer is let go. */
   end(at: PointerAt): void;
   cancel(): void;
-}
-
-/** Moves a detector, and with it every other selected one. Null: it is locked, or the place cannot be read. */
-export function dragDetector(store: EditorStore, view: SceneView, id: string, start: PointerAt): Gesture | null {
-  const { floor, selection } = store.getState();
-  const held = floor.detectors[indexOfId(floor.detectors, id)];
-  if (held === undefined || held.locked) return null;
-  const { rig, context } = view;
-  const height = lensHeightOf(held, floor);
-  const grabbed = rig.placeAt(start.x, start.y, height);
-  if (grabbed === null) return null;
-  const others = selection
-    .filter((each) => each !== id)
-    .flatMap((each) => floor.detectors[indexOfId(floor.detectors, each)] ?? [])
-    .filter((each) => !each.locked);
-  const offset = [held.at[0] - context.frame.x - grabbed[0], held.at[1] - context.frame.y - grabbed[1]] as const;
-  beginGesture(store, `Dragging ${held.name}`);
-
-  let to: Point = held.at;
-  const recipe: Recipe = (draft) => {
-    moveDetector(id, to)(draft);
-    for (const other of others) {
-      moveDetector(other.id, [other.at[0] + to[0] - held.at[0], other.at[1] + to[1] - held.at[1]])(draft);
-    }
-  };
-  return {
-    move(at) {
-      const place = rig.placeAt(at.x, at.y, height);
-      if (place === null) return;
-      const free: Point = [place[0] + offset[0] + context.frame.x, place[1] + offset[1] + context.frame.y];
-      to = at.shift ? free : snapToCeiling(floor, free);
-      previewGesture(store, recipe);
-    },
-    end() {
-      const metres = Math.hypot(to[0] - held.at[0], to[1] - held.at[1]).toFixed(2);
-      const outcome = commitGesture(store, `Moved ${held.name} by ${metres} m`, recipe);
-      if (outcome.ok) return;
-      // The old place is a better answer than a page of faults; the foot says why.
-      store.setState({ refusal: null });
-      const fault = outcome.refusal.faults[0];
-      if (fault) say(store, `${held.name} ${fault.what}. ${fault.remedy}`.trim());
-    },
-    cancel: () => cancelGesture(store),
-  };
 }
 
 /** Turns or widens a mask by one of its handles. Null: the mask is gone. */

@@ -2,21 +2,24 @@
 import type { EditorStore } from '../../../editor/store.ts';
 import { setPointer, setProbe } from '../../../editor/view.ts';
 import type { SceneView } from '../scene-view.ts';
-import { floorOf, type PointerAt } from './gestures.ts';
-import { pickDetector, pickGrip } from './pick.ts';
+import type { PointerAt } from './gestures.ts';
+import { pickGrip } from './pick.ts';
 import { placeOnField, placeUnder } from './places.ts';
+import type { PointerInfo, ToolInput } from './tool-input.ts';
 
 export class Hover {
   private readonly element: HTMLElement;
   private readonly store: EditorStore;
   private readonly view: SceneView;
+  private readonly tool: ToolInput;
   private last: { readonly at: PointerAt; readonly alt: boolean; readonly pressed: boolean } | null = null;
   private scheduled = false;
 
-  constructor(element: HTMLElement, store: EditorStore, view: SceneView) {
+  constructor(element: HTMLElement, store: EditorStore, view: SceneView, tool: ToolInput) {
     this.element = element;
     this.store = store;
     this.view = view;
+    this.tool = tool;
   }
 
   /** The pointer is here now. It is read once a frame, however often it moved. */
@@ -34,15 +37,22 @@ export class Hover {
     const { store, view, element } = this;
     const state = store.getState();
     const place = placeUnder(view, at);
-    setPointer(store, place);
+    // A tool says itself where its hand is.
+    if (!this.tool.isDriving || state.toolRun === null) setPointer(store, place);
     if (pressed) return;
     const probing = (state.tool === 'probe' || alt) && !state.probe?.pinned;
     if (probing && place !== null) setProbe(store, { at: placeOnField(store, view, at) ?? place, pinned: false });
-    const over =
-      state.tool !== 'probe' &&
-      (pickGrip(view.rig, view.grips, at.x, at.y) !== null ||
-        pickDetector(floorOf(store), view.rig, view.context.frame, at.x, at.y) !== null);
-    element.style.cursor = state.tool === 'probe' ? 'crosshair' : over ? 'grab' : '';
+    element.style.cursor = this.cursorAt(at);
+  }
+
+  private cursorAt(at: PointerAt): string {
+    const { store, view, tool } = this;
+    const state = store.getState();
+    if (state.tool !== 'select' && state.tool !== 'mask') return 'crosshair';
+    if (pickGrip(view.rig, view.grips, at.x, at.y) !== null) return 'grab';
+    if (state.tool === 'mask' || state.camera === 'walk') return '';
+    const info: PointerInfo = { ...at, alt: false, ctrl: false, pointerType: 'mouse' };
+    return tool.isOverHandle(info) || tool.isOverThing(info) ? 'grab' : '';
   }
 
   /** The pointer has left the page. */

@@ -2,6 +2,7 @@
 import { type Floor, type Furniture, lensHeightOf, type Point } from '../../../core/floor/index.ts';
 import { computeRingDistance, isInRing } from '../../../core/geometry/polygon.ts';
 import { crossOutline } from '../../../editor/probe.ts';
+import type { ThingKind } from '../../../editor/things.ts';
 import { TARGET } from '../../tokens.ts';
 import type { CameraRig, Ray } from '../camera/camera-rig.ts';
 import type { Grip } from '../layers/mask-layer.ts';
@@ -21,8 +22,18 @@ export function pickDetector(floor: Floor, rig: CameraRig, frame: LocalFrame, px
   return nearest(floor.detectors, HIT, project, px, py)?.id ?? null;
 }
 
-/** The id of whatever is under a px; null on empty floor. */
-export function pickThing(floor: Floor, rig: CameraRig, frame: LocalFrame, px: number, py: number): string | null {
+const NONE: ReadonlySet<ThingKind> = new Set();
+
+/** The id of whatever is under a px, a room at its walls; null on empty floor. Of hidden kinds nothing is met. */
+export function pickThing(
+  whole: Floor,
+  rig: CameraRig,
+  frame: LocalFrame,
+  px: number,
+  py: number,
+  hidden: ReadonlySet<ThingKind> = NONE,
+): string | null {
+  const floor = hidden.size === 0 ? whole : leaveAway(whole, hidden);
   const detector = pickDetector(floor, rig, frame, px, py);
   if (detector !== null) return detector;
   const plane = floor.analysis.seatedPlane;
@@ -38,7 +49,10 @@ export function pickThing(floor: Floor, rig: CameraRig, frame: LocalFrame, px: n
     const close = floor.workplaces.find((each) => Math.hypot(each.at[0] - at[0], each.at[1] - at[1]) <= each.radius);
     if (close !== undefined) return close.id;
   }
+  const luminaire = pickLuminaire(floor, rig, frame, px, py);
   const piece = pickFurniture(floor, rig.rayAt(px, py), frame);
+  // From above a luminaire hangs over whatever stands below it.
+  if (luminaire !== null && (piece === null || rig.lean < 0.02)) return luminaire;
   if (piece !== null) return piece.id;
   const ground = rig.placeAt(px, py, 0);
   if (ground === null) return null;
@@ -46,7 +60,26 @@ export function pickThing(floor: Floor, rig: CameraRig, frame: LocalFrame, px: n
   const opening = floor.openings.find((each) => holds(each, foot, 4 / scale));
   if (opening !== undefined) return opening.id;
   const zone = floor.zones.find((each) => computeRingDistance(each.outline, foot[0], foot[1]) * scale < 6);
-  return zone?.id ?? null;
+  if (zone !== undefined) return zone.id;
+  const wall = floor.rooms.find((room) =>
+    [room.outline, ...room.holes].some((ring) => computeRingDistance(ring, foot[0], foot[1]) * scale < 6),
+  );
+  return wall?.id ?? null;
+}
+
+function leaveAway(floor: Floor, hidden: ReadonlySet<ThingKind>): Floor {
+  const shown = <Item>(kind: ThingKind, items: readonly Item[]): readonly Item[] => (hidden.has(kind) ? [] : items);
+  return {
+    ...floor,
+    rooms: shown('room', floor.rooms),
+    openings: shown('opening', floor.openings),
+    furniture: shown('furniture', floor.furniture),
+    luminaires: shown('luminaire', floor.luminaires),
+    workplaces: shown('workplace', floor.workplaces),
+    zones: shown('zone', floor.zones),
+    sources: shown('source', floor.sources),
+    detectors: shown('detector', floor.detectors),
+  };
 }
 
 function nearest<Item>(
@@ -68,6 +101,26 @@ function nearest<Item>(
     }
   }
   return best;
+}
+
+/** In plan, and on its underside elsewhere. */
+function pickLuminaire(
+  { luminaires }: Floor,
+  rig: CameraRig,
+  frame: LocalFrame,
+  px: number,
+  py: number,
+): string | null {
+  const found = luminaires.find(({ at, size, turn, base, top }) => {
+    const place = rig.placeAt(px, py, rig.lean < 0.02 ? top : base);
+    if (place === null) return false;
+    const [dx, dy] = [place[0] + frame.x - at[0], place[1] + frame.y - at[1]];
+    const angle = (turn * Math.PI) / 180;
+    const along = Math.abs(dx * Math.cos(angle) + dy * Math.sin(angle));
+    const across = Math.abs(dy * Math.cos(angle) - dx * Math.sin(angle));
+    return along <= size[0] / 2 && across <= size[1] / 2;
+  });
+  return found?.id ?? null;
 }
 
 /** The piece a ray meets first. */
@@ -108,22 +161,4 @@ function holds({ from, to, depth }: Floor['openings'][number], [x, y]: Point, sl
   const along = (x - from[0]) * ux + (y - from[1]) * uy;
   const across = Math.abs((y - from[1]) * ux - (x - from[0]) * uy);
   return along >= 0 && along <= length && across <= Math.min(0.2, depth / 2) + slack;
-}
-
-/** Ids of what has its place inside a frame on the screen. */
-export function pickInFrame(
-  floor: Floor,
-  rig: CameraRig,
-  frame: LocalFrame,
-  [x0, y0, x1, y1]: readonly [number, number, number, number],
-): string[] {
-  const inside = ([x, y]: Point): boolean => {
-    const at = rig.project(x - frame.x, y - frame.y, 0);
-    return at !== null && at[0] >= x0 && at[0] <= x1 && at[1] >= y0 && at[1] <= y1;
-  };
-  return [
-    ...floor.furniture.filter((piece) => piece.outline.every(inside)).map((piece) => piece.id),
-    ...floor.workplaces.filter(({ at }) => inside(at)).map(({ id }) => id),
-    ...floor.detectors.filter(({ at }) => inside(at)).map(({ id }) => id),
-  ];
 }

@@ -1,22 +1,13 @@
 /** Everything the pointer does on the page. Nothing here renders React: it changes the view or calls the editor's actions. */
 import type { EditorStore } from '../../../editor/store.ts';
-import { holdMaskHandle, select, toggleSelected } from '../../../editor/view.ts';
+import { holdMaskHandle } from '../../../editor/view.ts';
 import type { SceneView } from '../scene-view.ts';
 import { clickThing, comeNearer, pinProbe, walkFrom } from './clicks.ts';
-import { FrameSelection } from './frame-selection.ts';
-import {
-  dragDetector,
-  dragMask,
-  floorOf,
-  type Gesture,
-  lookAbout,
-  orbitModel,
-  type PointerAt,
-  panPage,
-} from './gestures.ts';
+import { dragMask, type Gesture, lookAbout, orbitModel, type PointerAt, panPage } from './gestures.ts';
 import { Hover } from './hover.ts';
-import { pickDetector, pickGrip } from './pick.ts';
+import { pickGrip } from './pick.ts';
 import { Pinch } from './pinch.ts';
+import { type PointerInfo, readPointerInfo, ToolInput } from './tool-input.ts';
 
 /** A pointer that moves less than this between down and up has clicked, px. */
 const STILL = 4;
@@ -37,6 +28,7 @@ export class PointerInput {
   private readonly element: HTMLElement;
   private readonly pinch: Pinch;
   private readonly hover: Hover;
+  private readonly tool: ToolInput;
   private readonly stop = new AbortController();
   private press: Press | null = null;
   private space = false;
@@ -48,7 +40,8 @@ export class PointerInput {
     this.store = store;
     this.view = view;
     this.pinch = new Pinch(view);
-    this.hover = new Hover(element, store, view);
+    this.tool = new ToolInput(store, view);
+    this.hover = new Hover(element, store, view, this.tool);
     const { signal } = this.stop;
     const on = <Name extends keyof HTMLElementEventMap>(
       name: Name,
@@ -75,11 +68,17 @@ export class PointerInput {
   dispose(): void {
     this.press?.gesture?.cancel();
     this.hover.dispose();
+    this.tool.dispose();
     this.stop.abort();
   }
 
   private at(event: MouseEvent): PointerAt {
     return { x: event.clientX - this.left, y: event.clientY - this.top, shift: event.shiftKey };
+  }
+
+  private infoOf(event: PointerEvent): PointerInfo {
+    const { x, y } = this.at(event);
+    return readPointerInfo(event, x, y);
   }
 
   /** Asked only when the page may have moved: to ask lays the whole window out anew. */
@@ -94,12 +93,30 @@ export class PointerInput {
     const at = this.at(event);
     this.element.setPointerCapture(event.pointerId);
     if (event.pointerType === 'touch' && this.pinch.down(event.pointerId, at)) {
+      // Two fingers carry the page: what one of them has begun is taken back.
+      this.tool.cancel(this.infoOf(event));
       this.press?.gesture?.cancel();
       this.press = null;
       return;
     }
-    if (this.press !== null) return;
-    this.press = this.begin(event, at);
+    if (this.press !== null || this.tool.isPressed) return;
+    if (this.isForTool(event, at)) this.tool.down(this.infoOf(event));
+    else this.press = this.begin(event, at);
+  }
+
+  /** Whether a press goes to the tool in hand; else it moves the view, a mask, or asks. */
+  private isForTool(event: PointerEvent, at: PointerAt): boolean {
+    const { tool, view, store } = this;
+    if (!tool.isDriving || event.button !== 0 || this.space) return false;
+    const state = store.getState();
+    if (state.tool !== 'select') return true;
+    if (pickGrip(view.rig, view.grips, at.x, at.y) !== null) return false;
+    const info = this.infoOf(event);
+    if (tool.isOverHandle(info)) return true;
+    if (event.altKey) return false;
+    // On empty floor a finger moves the page, and in the model a hand turns it; with Shift it frames.
+    const movesView = event.pointerType === 'touch' || (state.camera === 'model' && !event.shiftKey);
+    return !movesView || tool.isOverThing(info);
   }
 
   private begin(event: PointerEvent, start: PointerAt): Press {
@@ -115,13 +132,7 @@ export class PointerInput {
     const moveView = () => (camera === 'walk' ? lookAbout(store, view, start) : panPage(view, start));
     if (event.button !== 0 || this.space) return press(moveView, () => {});
     if (event.altKey) return press(moveView, (at) => walkFrom(store, view, at));
-    const empty = () => {
-      if (camera === 'walk') return lookAbout(store, view, start);
-      if (camera === 'model') return orbitModel(view, start);
-      return event.pointerType === 'touch' || tool !== 'select'
-        ? panPage(view, start)
-        : new FrameSelection(store, view, start);
-    };
+    const empty = () => (camera === 'model' ? orbitModel(view, start) : moveView());
     if (tool === 'probe') return press(empty, (at) => pinProbe(store, view, at));
     const grip = pickGrip(view.rig, view.grips, start.x, start.y);
     if (grip !== null && camera !== 'walk') {
@@ -130,18 +141,11 @@ export class PointerInput {
         () => holdMaskHandle(store, { detector: grip.detector, mask: grip.mask, part: grip.part }),
       );
     }
-    const floor = floorOf(store);
-    const { frame } = view.context;
-    const detector = pickDetector(floor, view.rig, frame, start.x, start.y);
-    if (detector !== null && camera !== 'walk') {
-      // In hand at once: its ranges are there before it moves.
-      if (!event.shiftKey && !store.getState().selection.includes(detector)) select(store, [detector]);
-      return press(
-        () => dragDetector(store, view, detector, start),
-        (at) => (at.shift ? toggleSelected(store, detector) : select(store, [detector])),
-      );
-    }
-    return press(empty, (at) => clickThing(store, view, at));
+    const info = this.infoOf(event);
+    return press(empty, (at) => {
+      if (this.tool.isDriving) this.tool.click({ ...info, x: at.x, y: at.y });
+      else clickThing(store, view, at);
+    });
   }
 
   private move(event: PointerEvent): void {
@@ -149,7 +153,8 @@ export class PointerInput {
     if (this.pinch.move(event.pointerId, at)) return;
     const { press } = this;
     if (press === null) {
-      this.hover.move(at, event.altKey, false);
+      this.tellTool(event);
+      this.hover.move(at, event.altKey, this.tool.isPressed);
       return;
     }
     if (!press.moved) {
@@ -162,8 +167,24 @@ export class PointerInput {
     this.hover.move(at, false, true);
   }
 
+  /** A pointer that nothing else has in hand. */
+  private tellTool(event: PointerEvent): void {
+    const { tool } = this;
+    // A finger that is left over from a pinch draws nothing.
+    if (!tool.isDriving || (event.pointerType === 'touch' && !tool.isPressed)) return;
+    tool.wake();
+    tool.move(this.infoOf(event));
+    if (tool.isPressed) this.element.style.cursor = this.store.getState().tool === 'select' ? 'grabbing' : 'crosshair';
+  }
+
   private up(event: PointerEvent, cancelled: boolean): void {
     const wasPinch = this.pinch.up(event.pointerId);
+    if (this.tool.isPressed && !wasPinch) {
+      if (cancelled) this.tool.cancel(this.infoOf(event));
+      else this.tool.up(this.infoOf(event));
+      this.element.style.cursor = '';
+      return;
+    }
     const { press } = this;
     if (wasPinch || press === null) return;
     this.press = null;
@@ -175,7 +196,7 @@ export class PointerInput {
   }
 
   private leave(): void {
-    if (this.press === null) this.hover.leave();
+    if (this.press === null && !this.tool.isPressed) this.hover.leave();
   }
 
   private wheel(event: WheelEvent): void {

@@ -3,7 +3,7 @@ import { CameraRig } from '../../../../src/ui/scene/camera/camera-rig.ts';
 import { ease, nearestTurn } from '../../../../src/ui/scene/camera/easing.ts';
 import { createSharedUniforms } from '../../../../src/ui/scene/materials/shared-uniforms.ts';
 
-const FRAME = { x: 0, y: 0, halfWidth: 20, halfDepth: 12, height: 3 };
+const FRAME = { x: 0, y: 0, midX: 0, midY: 0, halfWidth: 20, halfDepth: 12, height: 3 };
 
 function createRig(dpr = 1): { readonly rig: CameraRig; readonly shared: ReturnType<typeof createSharedUniforms> } {
   const shared = createSharedUniforms();

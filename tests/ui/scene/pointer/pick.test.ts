@@ -4,8 +4,7 @@ import { CameraRig } from '../../../../src/ui/scene/camera/camera-rig.ts';
 import { frameFloor } from '../../../../src/ui/scene/local-frame.ts';
 import { createSharedUniforms } from '../../../../src/ui/scene/materials/shared-uniforms.ts';
 import { findNearestWalls } from '../../../../src/ui/scene/pointer/nearest-walls.ts';
-import { pickDetector, pickInFrame, pickThing } from '../../../../src/ui/scene/pointer/pick.ts';
-import { snapToCeiling } from '../../../../src/ui/scene/pointer/snap.ts';
+import { pickDetector, pickThing } from '../../../../src/ui/scene/pointer/pick.ts';
 import { SMALL_FLOOR } from '../../../editor/open-floor.ts';
 
 const floor = resolveFloor(SMALL_FLOOR);
@@ -51,39 +50,12 @@ test('workplaces are hit by their sign, and empty floor is nothing', () => {
   expect(pickThing(floor, rig, frame, ...screen(rig, 1, 5.4, 0))).toBeNull();
 });
 
-test('a frame takes what has its place in it', () => {
+test('a room is met at its walls, and of a hidden kind nothing is met', () => {
   const rig = look('plan');
-  const [x0, y1] = screen(rig, 1.5, 2.5, 0);
-  const [x1, y0] = screen(rig, 3.5, 3.5, 0);
-  expect(pickInFrame(floor, rig, frame, [x0, y0, x1, y1]).sort()).toEqual(['D1', 'near']);
-  const [u0, v1] = screen(rig, 4.9, 0.9, 0);
-  const [u1, v0] = screen(rig, 5.5, 5.1, 0);
-  expect(pickInFrame(floor, rig, frame, [u0, v0, u1, v1])).toEqual(['shelf']);
-});
-
-test('a detector comes to hang in the middle of a tile, turned or not', () => {
-  const room = { ...floor.rooms[0]!, tiles: { origin: [0.1, 0.2] as const, pitch: [0.6, 0.6] as const, turn: 0 } };
-  const tiled = { ...floor, rooms: [room] };
-  expect(snapToCeiling(tiled, [1, 1])[0]).toBeCloseTo(1, 9);
-  expect(snapToCeiling(tiled, [1.29, 1])[0]).toBeCloseTo(1, 9);
-  expect(snapToCeiling(tiled, [1.31, 1])[0]).toBeCloseTo(1.6, 9);
-  const turned = { ...floor, rooms: [{ ...room, tiles: { ...room.tiles, turn: 30 } }] };
-  const [x, y] = snapToCeiling(turned, [3, 2]);
-  const [c, s] = [Math.cos(Math.PI / 6), Math.sin(Math.PI / 6)];
-  expect(((c * (x - 0.1) + s * (y - 0.2)) / 0.6) % 1).toBeCloseTo(0.5, 9);
-  expect(((c * (y - 0.2) - s * (x - 0.1)) / 0.6 + 10) % 1).toBeCloseTo(0.5, 9);
-});
-
-test('without tiles a hand sets to five centimetres', () => {
-  const [x, y] = snapToCeiling(floor, [3.012, 2.98]);
-  expect(x).toBeCloseTo(3, 9);
-  expect(y).toBeCloseTo(3, 9);
-});
-
-test('the nearest wall is found along either axis', () => {
-  const walls = findNearestWalls(floor.rooms[0]!, [6.5, 2]);
-  expect(walls.map(({ axis, distance }) => [axis, Math.round(distance * 1e6) / 1e6])).toEqual([
-    [0, 1.5],
-    [1, 2],
-  ]);
+  const wall = screen(rig, 4, 0, 0);
+  expect(pickThing(floor, rig, frame, ...wall)).toBe(floor.rooms[0]?.id);
+  expect(pickThing(floor, rig, frame, ...wall, new Set(['room']))).toBeNull();
+  const shelf = screen(rig, 5.2, 4.6, 2.2);
+  expect(pickThing(floor, rig, frame, ...shelf)).toBe('shelf');
+  expect(pickThing(floor, rig, frame, ...shelf, new Set(['furniture']))).toBeNull();
 });
