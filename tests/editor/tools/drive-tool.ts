@@ -1,11 +1,31 @@
 /** A tool driven by hand: events in, and each commit made on the floor, as a host does it. */
 import { create } from 'mutative';
-import { type FloorFile, type Point, validateFloor } from '../../../src/core/floor/index.ts';
-import { createToolContext } from '../../../src/editor/tools/context.ts';
+import { type FloorFile, type Point, resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
+import { SNAP_DEFAULTS } from '../../../src/editor/snapping/snap-kinds.ts';
 import type { Intent } from '../../../src/editor/tools/intent.ts';
 import type { Modifiers, Step, Tool, ToolContext, ToolEvent } from '../../../src/editor/tools/tool.ts';
 
 const NONE: Modifiers = { shift: false, alt: false, ctrl: false };
+
+/** What a tool may know of a valid file; what is left out is as a fresh editor has it. */
+export function createToolContext(
+  file: FloorFile,
+  rest: Partial<Omit<ToolContext, 'file' | 'floor'>> = {},
+): ToolContext {
+  return {
+    file,
+    floor: resolveFloor(file),
+    selection: [],
+    pointer: null,
+    metresPerPixel: 0.02,
+    snapping: SNAP_DEFAULTS,
+    step: 0.1,
+    units: 'metres',
+    catalogue: [],
+    locked: new Set(),
+    ...rest,
+  };
+}
 
 export class ToolTrial<State> {
   readonly intents: Intent[] = [];

@@ -2,7 +2,6 @@
 import { create } from 'mutative';
 import { describe, expect, test } from 'vitest';
 import { type FloorFile, type Point, resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
-import { createToolContext } from '../../../src/editor/tools/context.ts';
 import { detectorTool } from '../../../src/editor/tools/detector.ts';
 import { furnitureTool } from '../../../src/editor/tools/furniture.ts';
 import { groupTool } from '../../../src/editor/tools/group.ts';
@@ -18,6 +17,7 @@ import type { Tool, ToolContext, ToolEvent } from '../../../src/editor/tools/too
 import { workplaceTool } from '../../../src/editor/tools/workplace.ts';
 import { zoneTool } from '../../../src/editor/tools/zone.ts';
 import { createRandom, type Random } from '../../models/random.ts';
+import { createToolContext } from './drive-tool.ts';
 import { MIXED_FLOOR } from './mixed-floor.ts';
 
 const EVENTS = 20_000;
