@@ -5,8 +5,11 @@ import { type Computation, type EditorStore, setCoverage, setResult, shownFloor 
 import { say } from '../editor/view.ts';
 import { createPool, JobSuperseded, type Pool } from '../workers/pool.ts';
 
-/** Up to this many cells times detectors the first coverage takes a moment: it is made at once, larger ones in the worker. */
-const AT_ONCE = 8_000_000;
+/**
+ * Up to this many cells times detectors a coverage takes a moment: it is made at once, larger ones in the worker, where
+ * they keep neither the first frame nor a hand waiting.
+ */
+const AT_ONCE = 1_000_000;
 
 /** Quiet milliseconds after a change before the complete check begins. */
 const QUIET = 30;
@@ -41,14 +44,17 @@ export function followFloor(store: EditorStore, pool: Pool = createPool()): void
   };
   const requestCoverage = (floor: Floor): void => {
     pool.run('cover', floor).then((coverage) => {
-      if (shownFloor(store.getState()) === floor) setCoverage(store, adoptCoverage(coverage, floor));
+      if (shownFloor(store.getState()) !== floor) return;
+      setCoverage(store, adoptCoverage(coverage, floor));
+      requestCheck(floor);
     }, reportUnlessSuperseded);
   };
   const follow = (): void => {
     const state = store.getState();
     const floor = shownFloor(state);
+    // The picture comes before the verdicts: both at once would share the machine.
     if (state.coverage === null) requestCoverage(floor);
-    requestCheck(floor);
+    else requestCheck(floor);
   };
   follow();
   store.subscribe((state, before) => {

@@ -6,6 +6,7 @@ import type { KeptFloor } from '../editor/storage/kept-floor.ts';
 import { type EditorStore, replaceDocument } from '../editor/store.ts';
 import { refuse, say } from '../editor/view.ts';
 import { view } from '../ui/panels/scene-port.ts';
+import { createEmptyFloor } from './new-floor.ts';
 
 const FILE_TYPE = { description: 'Lacuna floor', mimeTypes: ['application/json'], extensions: ['.json'] } as const;
 
@@ -13,6 +14,8 @@ export interface Files {
   open(): Promise<void>;
   save(): Promise<void>;
   read(file: File): Promise<void>;
+  /** Puts an empty floor in the place of the open one. */
+  begin(): Promise<void>;
   readExample(load: () => Promise<string>): Promise<void>;
   openKept(floor: KeptFloor): Promise<void>;
 }
@@ -95,6 +98,12 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
         const why = error instanceof Error ? error.message : String(error);
         say(store, `The floor is not saved: ${why} Ctrl S asks for another place.`);
       }
+    },
+    async begin() {
+      const file = await createEmptyFloor();
+      if (!mayLeave()) return;
+      replaceDocument(store, file, null);
+      requestAnimationFrame(() => view()?.fit());
     },
     async readExample(load) {
       openText(await load(), null);

@@ -5,14 +5,22 @@ import '@fontsource-variable/source-serif-4/opsz.css';
 import { parseFloor } from '../core/floor/index.ts';
 import { createKeeper, isAtRisk } from '../editor/storage/keeper.ts';
 import { createEditorStore } from '../editor/store.ts';
+import { startTool } from '../editor/tool-run.ts';
+import { say } from '../editor/view.ts';
 import { App } from '../ui/panels/App.tsx';
+import { loadActions } from '../ui/panels/actions.ts';
 import { EditorProvider, type Host } from '../ui/panels/context.tsx';
+import { loadScene } from '../ui/panels/scene-port.ts';
 import { createComputation, followFloor } from './computation.ts';
 import { EXAMPLES, FIRST_TEXT } from './examples.ts';
 import { createFiles } from './files.ts';
-import { followPreferences } from './preferences.ts';
+import { loadCatalogue } from './new-floor.ts';
+import { followPreferences, followUnits } from './preferences.ts';
 import { askToStay, createKeeperPlatform } from './storage.ts';
 import { followWindow } from './window.ts';
+
+// The drawn floor is the largest part: it is on its way while the rest begins.
+void loadScene();
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no element with the id "root".');
@@ -25,6 +33,7 @@ const store = createEditorStore(kept?.file ?? parsed.file, createComputation());
 keeper.follow(store, kept);
 askToStay(store);
 const chooseTheme = followPreferences(store);
+const chooseUnits = followUnits(store);
 const files = createFiles(store, keeper);
 
 const host: Host = {
@@ -38,6 +47,10 @@ const host: Host = {
   keeper,
   openKept: (floor) => void files.openKept(floor),
   copyText: (text) => void navigator.clipboard.writeText(text),
+  readClipboard: (take) =>
+    void navigator.clipboard.readText().then(take, () => say(store, 'The clipboard cannot be read. Use Ctrl V.')),
+  newFloor: () => void files.begin(),
+  chooseUnits,
   chooseTheme,
 };
 
@@ -53,3 +66,13 @@ followWindow(
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
 followFloor(store);
+
+/** What changes a floor comes when a hand first stirs: reading the first floor does not wait for it. */
+function bringTools(): void {
+  for (const name of STIRS) window.removeEventListener(name, bringTools);
+  startTool(store, store.getState().tool);
+  void loadActions();
+  void loadCatalogue().then((catalogue) => store.setState({ catalogue }));
+}
+const STIRS = ['pointermove', 'pointerdown', 'keydown'] as const;
+for (const name of STIRS) window.addEventListener(name, bringTools, { capture: true });

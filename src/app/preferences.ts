@@ -1,8 +1,10 @@
-/** Theme and motion: as the system says, unless a theme was chosen before. */
+/** Theme and motion as the system says, unless a theme was chosen before; the unit of lengths as it was chosen last. */
 import type { EditorStore, Theme } from '../editor/store.ts';
+import type { Units } from '../editor/tools/tool.ts';
 import { setReducedMotion, setTheme } from '../editor/view.ts';
 
 const KEY = 'lacuna-theme';
+const UNITS_KEY = 'lacuna-units';
 
 export type ThemeChoice = Theme | 'system';
 
@@ -37,4 +39,21 @@ function readChoice(): ThemeChoice {
   } catch {
     return 'system';
   }
+}
+
+/** Takes up the unit chosen before and returns the way to choose another. */
+export function followUnits(store: EditorStore): (units: Units) => void {
+  try {
+    if (localStorage.getItem(UNITS_KEY) === 'feet') store.setState({ units: 'feet' });
+  } catch {
+    // A browser that keeps nothing begins in metres.
+  }
+  return (units) => {
+    store.setState({ units });
+    try {
+      localStorage.setItem(UNITS_KEY, units);
+    } catch {
+      // It then holds for this visit.
+    }
+  };
 }

@@ -28,11 +28,13 @@ const UNITS: Readonly<Record<QuantityKind, Readonly<Record<string, number>>>> = 
   number: {},
 };
 
-const TERM = /^\s*([+\-−]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*(mm|cm|m|ft|in|deg|°|'|"|′|″)?/u;
+/** A sign, a number with a fraction behind it or a fraction alone, a unit. */
+const TERM =
+  /^\s*([+\-−]?)\s*(?:(\d+(?:[.,]\d*)?|[.,]\d+)(?!\d*\/))?(?:\s*(?<![\d.,])(\d{1,4})\/(\d{1,4}))?\s*(mm|cm|m|ft|in|deg|°|'|"|′|″)?/u;
 
 /**
  * Reads what was typed. Lengths are metres unless another unit is written (m, cm, mm, ft, in); feet may be followed by
- * inches; terms may be added and taken off; a comma is a decimal point.
+ * inches, with fractions (8' 2 1/2"); terms may be added and taken off; a comma is a decimal point.
  */
 export function parseQuantity(text: string, rule: QuantityRule): Quantity {
   const value = sumTerms(text, rule.kind);
@@ -54,12 +56,15 @@ function sumTerms(text: string, kind: QuantityKind): number | null {
   while (rest.trim() !== '') {
     const match = TERM.exec(rest);
     if (match === null) return null;
-    const [whole, sign = '', digits = '', unit] = match;
+    const [whole, sign = '', digits, above, below, unit] = match;
+    if (digits === undefined && above === undefined) return null;
     // A second number needs a sign before it, but for the inches after feet.
     if (terms > 0 && sign === '' && !(afterFeet && (unit === 'in' || unit === '"' || unit === '″'))) return null;
     const factor = unit === undefined ? 1 : units[unit];
     if (factor === undefined) return null;
-    const size = Number(digits.replace(',', '.')) * factor;
+    const part = above === undefined ? 0 : Number(above) / Number(below);
+    if (!Number.isFinite(part)) return null;
+    const size = (Number((digits ?? '0').replace(',', '.')) + part) * factor;
     sum += sign === '' || sign === '+' ? size : -size;
     afterFeet = factor === FOOT;
     terms += 1;

@@ -14,13 +14,17 @@ test.each([
   ['8 ft', 2.4384],
   ['8ft 2in', 2.4892],
   [`8' 2"`, 2.4892],
+  [`8' 2 1/2"`, 2.5019],
+  ['5/8 in', 0.015875],
+  ['1/2', 0.5],
+  [`17' 8 5/8"`, 5.400675],
   ['.5', 0.5],
 ])('%s is %d m', (text, metres) => {
   const read = parseQuantity(text, length);
   expect(read.ok && read.value).toBeCloseTo(metres, 9);
 });
 
-test.each(['', 'abc', '2 4', '2..4', '2°', '1 ft 2', '--2', '2.4m3', '=1+1', 'NaN', 'Infinity', '1e3'])(
+test.each(['', 'abc', '2 4', '2..4', '2°', '1 ft 2', '1/0', '1/', '/2', '3 1/2 1/2', '--2', '2.4m3', '=1+1', 'NaN', 'Infinity', '1e3'])(
   '%j is refused with an example',
   (text) => {
     expect(parseQuantity(text, length)).toEqual({

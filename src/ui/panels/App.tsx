@@ -4,6 +4,7 @@ import { cssVariables } from '../tokens.ts';
 import { useEditor } from './context.tsx';
 import { dialogs } from './dialog-state.ts';
 import { Foot } from './Foot.tsx';
+import { writeLengthsIn } from './format.ts';
 import { Head } from './Head.tsx';
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
@@ -20,6 +21,8 @@ const SHEETS = {
   find: lazy(() => import('./FindDialog.tsx')),
   keys: lazy(() => import('./KeysDialog.tsx')),
   files: lazy(() => import('./FilesDialog.tsx')),
+  types: lazy(() => import('./TypesDialog.tsx')),
+  workplaces: lazy(() => import('./WorkplacesDialog.tsx')),
 } as const;
 
 /** Head, rule, page, margin and foot. */
@@ -28,6 +31,9 @@ export function App() {
   const [flat, setFlat] = useState<string | null>(null);
   const theme = useEditor((state) => state.theme);
   const name = useEditor((state) => state.floor.name);
+  const units = useEditor((state) => state.units);
+  // What is on screen is written anew in another unit: the keys below see to it.
+  writeLengthsIn(units);
   const open = useStore(dialogs, (state) => state.open);
   useKeyMap();
   useLayoutEffect(() => {
@@ -41,11 +47,11 @@ export function App() {
   const Sheet = open === null ? null : SHEETS[open];
   return (
     <div className="app">
-      <Head flat={flat} />
-      <Rule />
+      <Head key={`head ${units}`} flat={flat} />
+      <Rule key={`rule ${units}`} />
       <Page flat={flat} onFlat={setFlat} />
-      <Margin />
-      <Foot />
+      <Margin key={`margin ${units}`} />
+      <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />
       {Sheet !== null && (
         <Suspense>

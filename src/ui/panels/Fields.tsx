@@ -1,51 +1,7 @@
-import { useId, useState } from 'react';
+import { useId } from 'react';
 import { edit, type Recipe } from '../../editor/history.ts';
 import { useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-
-interface TextFieldProps {
-  readonly label: string;
-  readonly value: string;
-  readonly recipe: (value: string) => Recipe;
-  readonly subject: string;
-}
-
-/** A name that is written in place; Enter or leaving makes it so, Escape takes it back. */
-export function TextField({ label, value, recipe, subject }: TextFieldProps) {
-  const store = useEditorStore();
-  const id = useId();
-  const [draft, setDraft] = useState<string | null>(null);
-  const commit = (): void => {
-    if (draft !== null && draft !== value) edit(store, `${subject}: ${draft}`, recipe(draft));
-    setDraft(null);
-  };
-  return (
-    <div className="row">
-      <label className="row-label" htmlFor={id}>
-        {label}
-      </label>
-      <input
-        id={id}
-        className="row-value field wide"
-        type="text"
-        dir="auto"
-        maxLength={1000}
-        autoComplete="off"
-        spellCheck={false}
-        value={draft ?? value}
-        onChange={(event) => setDraft(event.target.value)}
-        onBlur={commit}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') commit();
-          if (event.key !== 'Escape') return;
-          event.stopPropagation();
-          if (draft === null) focusPage();
-          setDraft(null);
-        }}
-      />
-    </div>
-  );
-}
 
 interface SelectFieldProps<Value extends string> {
   readonly label: string;
@@ -83,29 +39,5 @@ export function SelectField<Value extends string>({ label, value, options, recip
         ))}
       </select>
     </div>
-  );
-}
-
-interface CheckFieldProps {
-  readonly label: string;
-  readonly value: boolean;
-  readonly recipe: (value: boolean) => Recipe;
-  readonly subject: string;
-}
-
-/** Yes or no, set in place. */
-export function CheckField({ label, value, recipe, subject }: CheckFieldProps) {
-  const options = [
-    { value: 'yes', text: 'yes' },
-    { value: 'no', text: 'no' },
-  ] as const;
-  return (
-    <SelectField
-      label={label}
-      value={value ? 'yes' : 'no'}
-      options={options}
-      recipe={(chosen: 'yes' | 'no') => recipe(chosen === 'yes')}
-      subject={subject}
-    />
   );
 }

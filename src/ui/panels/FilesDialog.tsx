@@ -20,7 +20,8 @@ export default function FilesDialog() {
   return (
     <Dialog title="Files" className="files-sheet">
       <ul className="choices">
-        <Choice first text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
+        <Choice first text="New floor" run={after(() => host.newFloor())} />
+        <Choice text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
         <Choice
           text={unsaved ? 'Save the floor, it has changes' : 'Save the floor'}
           keys="Ctrl S"
@@ -36,6 +37,11 @@ export default function FilesDialog() {
         {examples.map((example) => (
           <Choice key={example.key} text={example.name} run={after(() => host.openExample(example.key))} />
         ))}
+      </ul>
+      <h3 className="ledger-title">Lengths</h3>
+      <ul className="choices across">
+        <Choice text="Metres" run={after(() => host.chooseUnits('metres'))} />
+        <Choice text="Feet and inches" run={after(() => host.chooseUnits('feet'))} />
       </ul>
       <h3 className="ledger-title">Theme</h3>
       <ul className="choices across">

@@ -1,64 +1,108 @@
 import { useEffect, useState } from 'react';
-import type { EditorState, Tool } from '../../editor/store.ts';
-import { setTool } from '../../editor/view.ts';
+import type { EditorState } from '../../editor/store.ts';
+import { endTool, startTool, type ToolRun } from '../../editor/tool-run.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-import { formatPlace } from './format.ts';
+import { formatPlaceWithUnit } from './format.ts';
+import { splitWord, TOOL_WORDS, wordOfTool } from './tool-words.ts';
 import { nameOfId } from './words.ts';
-
-interface ToolWord {
-  readonly tool: Tool;
-  readonly key: string;
-  /** The word before, at and after its underlined letter; without a letter in the word the key stands after it. */
-  readonly word: readonly [string, string, string];
-}
-
-const TOOLS: readonly ToolWord[] = [
-  { tool: 'select', key: 'V', word: ['Select', '', ''] },
-  { tool: 'probe', key: 'P', word: ['', 'P', 'robe'] },
-  { tool: 'mask', key: 'K', word: ['Mas', 'k', ''] },
-];
 
 /** How long a step's name stays, milliseconds. */
 const NOTICE_STAYS = 4000;
 
 /** Tools as words; while something is in hand what the keys do; at the right the numbers under the pointer. */
 export function Foot() {
-  const store = useEditorStore();
-  const tool = useEditor((state) => state.tool);
   const hints = useEditor(sayHints);
-  const notice = useNotice();
   return (
     <footer className="foot" data-region="foot">
-      {hints === null || tool !== 'select' ? (
-        <div className="words tools" role="toolbar" aria-label="Tools">
-          {TOOLS.map(({ tool: each, key, word }) => (
-            <button
-              key={each}
-              type="button"
-              className="word"
-              aria-pressed={tool === each}
-              aria-keyshortcuts={key}
-              onClick={(event) => {
-                setTool(store, each);
-                if (event.detail > 0) focusPage();
-              }}
-            >
-              <span>
-                {word[0]}
-                <u>{word[1]}</u>
-                {word[2]}
-              </span>
-              {word[1] === '' && <kbd>{key}</kbd>}
-            </button>
-          ))}
-        </div>
-      ) : null}
-      <p className="hints" role="status">
-        {notice ?? hints}
-      </p>
+      {hints === null ? <ToolWords /> : null}
+      <ToolInHand />
+      <Hints hints={hints} />
       <PointerNumbers />
+      <Announcement />
     </footer>
+  );
+}
+
+function ToolWords() {
+  const store = useEditorStore();
+  const tool = useEditor((state) => state.tool);
+  return (
+    <div className="words tools" role="toolbar" aria-label="Tools">
+      {TOOL_WORDS.map((each) => {
+        const [before, letter, after] = splitWord(each);
+        return (
+          <button
+            key={each.id}
+            type="button"
+            className="word"
+            aria-pressed={tool === each.id}
+            aria-keyshortcuts={each.key.replace(' ', '+')}
+            onClick={(event) => {
+              startTool(store, each.id);
+              if (event.detail > 0) focusPage();
+            }}
+          >
+            <span>
+              {before}
+              <u>{letter}</u>
+              {after}
+            </span>
+            {letter === '' && each.key.length === 1 && <kbd>{each.key}</kbd>}
+          </button>
+        );
+      })}
+    </div>
+  );
+}
+
+/** The name of the tool that works: pressed again it is put away. */
+function ToolInHand() {
+  const store = useEditorStore();
+  const tool = useEditor((state) => state.tool);
+  if (tool === 'select') return null;
+  return (
+    <button
+      type="button"
+      className="word"
+      aria-pressed="true"
+      aria-label={`${wordOfTool(tool)}, end`}
+      onClick={() => {
+        endTool(store);
+        focusPage();
+      }}
+    >
+      {wordOfTool(tool)}
+    </button>
+  );
+}
+
+/** What has been done, while it is new; else what the keys do. What is being typed is always to be seen. */
+function Hints({ hints }: { readonly hints: string | null }) {
+  const notice = useNotice();
+  const [typed, rest] = splitTyped(hints ?? '');
+  return (
+    <p className="hints">
+      {typed !== '' && <b className="typed">{typed}</b>}
+      <span role="status">{typed === '' ? notice : null}</span>
+      {typed !== '' || notice === null ? rest : null}
+    </p>
+  );
+}
+
+/** A tool's hint while something is typed begins with it: `5.4 · Enter sets it`. */
+export function splitTyped(hint: string): readonly [typed: string, rest: string] {
+  const match = /^(.+?) · (Enter\b.*)$/u.exec(hint);
+  return match === null ? ['', hint] : [match[1] ?? '', match[2] ?? ''];
+}
+
+/** What the tool says, read out and not shown. */
+function Announcement() {
+  const announcement = useEditor((state) => state.toolRun?.announcement ?? null);
+  return (
+    <p className="unseen" aria-live="polite" data-announcement={announcement?.serial}>
+      {announcement?.text}
+    </p>
   );
 }
 
@@ -74,17 +118,21 @@ export function useNotice(): string | null {
   return notice === null || notice.serial === old ? null : notice.text;
 }
 
-/** What the hand is doing, and the keys that go with it. */
-function sayHints(state: EditorState): string | null {
-  const { gesture, maskHandle, tool, selection } = state;
+/** Whether nothing but the handles of the selection is shown: the select tool has nothing in hand. */
+export function isResting(run: ToolRun | null): boolean {
+  return run === null || run.guides.every((guide) => guide.kind === 'mark' && guide.mark === 'handle');
+}
+
+/** What the hand is doing, and the keys that go with it. Null: the tools are offered. */
+export function sayHints(state: EditorState): string | null {
+  const { gesture, maskHandle, tool, toolRun, selection } = state;
   if (maskHandle !== null) {
     const name = nameOfId(state.floor, maskHandle.detector);
     return `The mask of ${name}, ${maskHandle.part}. Left and right: 1° · Shift: 5° · Tab: next handle · type an angle · Esc lets go`;
   }
-  if (gesture !== null) {
-    if (gesture.startsWith('Typing')) return `${gesture}. Enter sets it · Esc puts it back`;
-    return `${gesture}. Esc puts it back`;
-  }
+  if (gesture?.startsWith('Typing')) return `${gesture}. Enter sets it · Esc puts it back`;
+  if (toolRun !== null && (tool !== 'select' || !isResting(toolRun))) return toolRun.hint;
+  if (gesture !== null) return `${gesture}. Esc puts it back`;
   if (tool === 'probe') return 'Point at a place · arrows move one cell · click or Enter pins it · Esc ends';
   if (tool === 'mask') {
     const one = selection.length === 1 && state.floor.detectors.some((each) => each.id === selection[0]);
@@ -92,10 +140,10 @@ function sayHints(state: EditorState): string | null {
       ? 'Enter adds a mask to the selected detector · Esc ends'
       : 'Select a detector, then press Enter for a mask · Esc ends';
   }
-  return null;
+  return tool === 'select' ? null : '';
 }
 
 function PointerNumbers() {
   const pointer = useEditor((state) => state.pointer);
-  return <p className="pointer">{pointer === null ? '' : `${formatPlace(pointer)} m`}</p>;
+  return <p className="pointer">{pointer === null ? '' : formatPlaceWithUnit(pointer)}</p>;
 }

@@ -4,7 +4,7 @@ import { type Show, shownFloor } from '../../editor/store.ts';
 import { setPlane, setShow } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-import { formatArea } from './format.ts';
+import { formatArea, formatMetres } from './format.ts';
 import { Swatch } from './Swatch.tsx';
 import { CAUSE_WORDS } from './words.ts';
 
@@ -32,13 +32,13 @@ export function Key() {
           type="button"
           className="plane-word"
           aria-keyshortcuts={plane === 'seated' ? '8' : '7'}
-          aria-label={`${plane} at ${height.toFixed(2)} m; switch to the ${other} plane`}
+          aria-label={`${plane} at ${formatMetres(height)}; switch to the ${other} plane`}
           onClick={(event) => {
             setPlane(store, other);
             if (event.detail > 0) focusPage();
           }}
         >
-          {plane} at {height.toFixed(2)} m
+          {plane} at {formatMetres(height)}
         </button>
       </span>
       {areas !== undefined && <KeyEntries areas={areas} show={show} walking={plane === 'walking'} />}

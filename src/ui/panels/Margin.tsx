@@ -3,18 +3,15 @@ import type { Floor } from '../../core/floor/index.ts';
 import { shownFloor } from '../../editor/store.ts';
 import { findThing } from '../../editor/things.ts';
 import { useEditor, useEditorStore } from './context.tsx';
-import { DetectorNote } from './DetectorNote.tsx';
 import { Faults } from './Faults.tsx';
 import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
-import { FurnitureNote } from './FurnitureNote.tsx';
-import { joinNames } from './format.ts';
 import { KeptNote } from './KeptNote.tsx';
 import { NoteHead } from './NoteHead.tsx';
-import { OtherNote, RoomNote } from './PlaceNotes.tsx';
-import { WorkplaceNote } from './WorkplaceNote.tsx';
 import { nameOf } from './words.ts';
 
+const ThingNote = lazy(() => import('./notes/ThingNote.tsx'));
+const SelectionNote = lazy(() => import('./notes/SelectionNote.tsx'));
 const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 
 /** A note about the thing in hand, then the findings: text beside the place. */
@@ -70,55 +67,19 @@ function Note() {
       {id === undefined ? (
         <FloorNote floor={floor} />
       ) : (
-        <ThingNote key={id} floor={floor} committed={committed} id={id} />
+        <Suspense fallback={<NoteHead title={nameOfHeld(floor, id)} />}>
+          {selection.length > 1 ? (
+            <SelectionNote floor={floor} ids={selection} />
+          ) : (
+            <ThingNote key={id} floor={floor} committed={committed} id={id} />
+          )}
+        </Suspense>
       )}
-      {selection.length > 1 && <Others floor={floor} ids={selection.slice(0, -1)} />}
     </section>
   );
 }
 
-function ThingNote({ floor, committed, id }: { floor: Floor; committed: Floor; id: string }) {
-  const coverage = useEditor((state) => state.coverage);
-  useEditor((state) => state.coverageVersion);
+function nameOfHeld(floor: Floor, id: string): string {
   const thing = findThing(floor, id);
-  const before = findThing(committed, id);
-  if (thing === undefined) return <FloorNote floor={floor} />;
-  switch (thing.kind) {
-    case 'detector':
-      return (
-        <DetectorNote
-          floor={floor}
-          detector={thing.value}
-          before={before?.kind === 'detector' ? before.value : thing.value}
-        />
-      );
-    case 'furniture':
-      return (
-        <FurnitureNote
-          floor={floor}
-          piece={thing.value}
-          before={before?.kind === 'furniture' ? before.value : thing.value}
-        />
-      );
-    case 'workplace':
-      return (
-        <WorkplaceNote
-          floor={floor}
-          workplace={thing.value}
-          verdict={coverage?.workplaces.find((each) => each.id === id)}
-        />
-      );
-    case 'room':
-      return <RoomNote floor={floor} room={thing.value} />;
-    default:
-      return <OtherNote floor={floor} thing={thing} />;
-  }
-}
-
-function Others({ floor, ids }: { floor: Floor; ids: readonly string[] }) {
-  const names = ids.flatMap((id) => {
-    const thing = findThing(floor, id);
-    return thing === undefined ? [] : [nameOf(floor, thing)];
-  });
-  return <NoteHead title={`And ${joinNames(names)}`} aside="selected too" />;
+  return thing === undefined ? '' : nameOf(floor, thing);
 }

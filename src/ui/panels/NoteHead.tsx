@@ -5,7 +5,7 @@ import { useEditor } from './context.tsx';
 
 interface Props {
   readonly title: string;
-  readonly aside?: string;
+  readonly aside?: string | undefined;
   /** The thing's id: the first finding about it takes the place of the sentence. */
   readonly about?: string | undefined;
   /** The sentence when there is no finding. */

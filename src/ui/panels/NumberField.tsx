@@ -1,4 +1,6 @@
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef, useState } from 'react';
+import type { FloorFile } from '../../core/floor/index.ts';
+import type { Edit } from '../../editor/edits/edit.ts';
 import { beginGesture, cancelGesture, commitGesture, previewGesture, type Recipe } from '../../editor/history.ts';
 import { parseQuantity, type QuantityKind, type QuantityRule } from '../../editor/quantity.ts';
 import { say } from '../../editor/view.ts';
@@ -18,10 +20,16 @@ export interface NumberFieldProps {
   readonly label: string;
   /** The name read out, where the label alone would not tell which thing is meant. */
   readonly name?: string;
-  readonly value: number;
+  /** Null: several values, or none; the placeholder says which. */
+  readonly value: number | null;
+  readonly placeholder?: string | undefined;
   readonly rule: QuantityRule;
   /** The change that makes a typed value so; it is shown as it is typed. */
-  readonly recipe: (value: number) => Recipe;
+  readonly recipe?: (value: number) => Recipe;
+  /** The same as an edit of the file, which may be refused. */
+  readonly plan?: (file: FloorFile, value: number) => Edit;
+  /** A slider under the row, between two values. */
+  readonly slider?: { readonly min: number; readonly max: number; readonly step: number };
   /** What the value is called in the undo history: "Top of Shelf 3". */
   readonly subject: string;
   readonly aside?: ReactNode;
@@ -33,14 +41,31 @@ export interface NumberFieldProps {
  * A value that is written in place. What is typed is shown on the floor at once and becomes one undo step with Enter or
  * on leaving; Escape takes it back; a value that cannot be read keeps the focus and says what would be right.
  */
-export function NumberField({ label, name, value, rule, recipe, subject, aside, field }: NumberFieldProps) {
+export function NumberField({
+  label,
+  name,
+  value,
+  placeholder,
+  rule,
+  recipe,
+  plan,
+  slider,
+  subject,
+  aside,
+  field,
+}: NumberFieldProps) {
   const store = useEditorStore();
   const errorId = useId();
   const input = useRef<HTMLInputElement>(null);
   const [draft, setDraft] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
   const format = FORMATS[rule.kind];
-  const shown = draft ?? format(value);
+  const shown = draft ?? (value === null ? '' : format(value));
+  const planFor = (number: number): { readonly recipe: Recipe } | { readonly fault: string } => {
+    if (plan === undefined) return { recipe: recipe?.(number) ?? (() => {}) };
+    const planned = plan(store.getState().file, number);
+    return planned.ok ? planned : { fault: `${planned.what}. ${planned.remedy}`.trim() };
+  };
   // A gesture ended from outside (Escape on the page, undo) takes the typed text with it.
   const editing = useRef(false);
   useEffect(
@@ -64,9 +89,14 @@ export function NumberField({ label, name, value, rule, recipe, subject, aside, 
     const read = parseQuantity(text, rule);
     setError(read.ok ? null : read.remedy);
     if (!read.ok) return;
+    const made = planFor(read.value);
+    if ('fault' in made) {
+      setError(made.fault);
+      return;
+    }
     if (!editing.current) beginGesture(store, `Typing: ${lowerFirst(subject)}`);
     editing.current = true;
-    previewGesture(store, recipe(read.value));
+    previewGesture(store, made.recipe);
   };
 
   /** True: there is nothing left to correct. */
@@ -77,12 +107,17 @@ export function NumberField({ label, name, value, rule, recipe, subject, aside, 
       setError(read.remedy);
       return false;
     }
-    if (!editing.current) {
+    if (!editing.current && error === null) {
       setDraft(null);
       return true;
     }
+    const made = planFor(read.value);
+    if ('fault' in made) {
+      setError(made.fault);
+      return false;
+    }
     editing.current = false;
-    const outcome = commitGesture(store, `${subject}: ${format(read.value)}`, recipe(read.value));
+    const outcome = commitGesture(store, `${subject}: ${format(read.value)}`, made.recipe);
     if (outcome.ok) {
       setDraft(null);
       setError(null);
@@ -117,7 +152,7 @@ export function NumberField({ label, name, value, rule, recipe, subject, aside, 
       const [fine, plain, coarse] = STEPS[rule.kind];
       const step = event.altKey ? fine : event.shiftKey ? coarse : plain;
       const read = draft === null ? null : parseQuantity(draft, rule);
-      const from = read?.ok ? read.value : value;
+      const from = read?.ok ? read.value : (value ?? 0);
       const next = from + (event.key === 'ArrowUp' ? step : -step);
       const rounded = Math.round(next * 1000) / 1000;
       if (parseQuantity(String(rounded), rule).ok) type(format(rounded));
@@ -127,7 +162,7 @@ export function NumberField({ label, name, value, rule, recipe, subject, aside, 
   const onBlur = (): void => {
     if (commit()) return;
     revert();
-    say(store, `${subject} stays at ${format(value)}.`);
+    say(store, value === null ? `${subject} stays as it is.` : `${subject} stays at ${format(value)}.`);
   };
 
   return (
@@ -148,12 +183,35 @@ export function NumberField({ label, name, value, rule, recipe, subject, aside, 
         aria-describedby={error === null ? undefined : errorId}
         data-field={field}
         value={shown}
+        placeholder={placeholder}
         onChange={(event) => type(event.target.value)}
         onFocus={(event) => event.target.select()}
         onKeyDown={onKeyDown}
         onBlur={onBlur}
       />
       {aside !== undefined && aside !== null && <span className="row-aside">{aside}</span>}
+      {slider !== undefined && (
+        <input
+          className="slider"
+          type="range"
+          {...slider}
+          aria-label={`${name ?? subject}, slider`}
+          aria-valuetext={value === null ? undefined : format(value)}
+          value={value ?? slider.min}
+          onChange={(event) => type(format(Number(event.target.value)))}
+          onPointerUp={() => commit()}
+          onKeyUp={(event) => {
+            if (event.key.startsWith('Arrow') || /^(Home|End|Page)/u.test(event.key)) commit();
+          }}
+          onKeyDown={(event) => {
+            if (event.key !== 'Escape') return;
+            event.stopPropagation();
+            if (draft === null) focusPage();
+            else revert();
+          }}
+          onBlur={onBlur}
+        />
+      )}
       <span className="row-error" id={errorId} role="status">
         {error}
       </span>

@@ -1,6 +1,9 @@
 import { lazy, Suspense } from 'react';
+import type { EditorState } from '../../editor/store.ts';
+import { startTool } from '../../editor/tool-run.ts';
 import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
+import { focusPage } from './focus.ts';
 import { Key } from './Key.tsx';
 import { PageThings } from './PageThings.tsx';
 import { loadScene } from './scene-port.ts';
@@ -16,10 +19,11 @@ interface Props {
 /** The floor itself, its key above it. */
 export function Page({ flat, onFlat }: Props) {
   const store = useEditorStore();
-  const empty = useEditor((state) => state.floor.rooms.length === 0);
+  const isBare = useEditor((state) => isEmptyAtRest(state));
+  const units = useEditor((state) => state.units);
   return (
     <main className="page-column">
-      <Key />
+      <Key key={units} />
       <div
         className="page"
         data-region="page"
@@ -28,9 +32,7 @@ export function Page({ flat, onFlat }: Props) {
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes the keys itself
         tabIndex={0}
       >
-        {empty ? (
-          <EmptyPage />
-        ) : flat === null ? (
+        {flat === null ? (
           <Suspense>
             <FloorScene store={store} onNoWebgl={onFlat} />
           </Suspense>
@@ -40,27 +42,54 @@ export function Page({ flat, onFlat }: Props) {
             <p className="say">{flat} Everything in the margin works, and Tab walks through the things on the floor.</p>
           </div>
         )}
+        {isBare && <EmptyPage />}
         <PageThings />
       </div>
     </main>
   );
 }
 
+/** Nothing is drawn and nothing is being drawn. */
+function isEmptyAtRest({ floor, preview, tool }: EditorState): boolean {
+  return floor.rooms.length === 0 && preview === null && tool === 'select';
+}
+
+/** The gap as the place to begin: four keys, no tour. */
 function EmptyPage() {
   const host = useHost();
+  const store = useEditorStore();
   return (
     <div className="empty">
       <p className="figure">Drop a floor here.</p>
       <p className="say">A Lacuna floor file. It stays on this machine.</p>
       <div className="words upright">
         <button type="button" className="word" onClick={() => host.openFile()}>
-          <kbd>Ctrl O</kbd> Open a file
+          <kbd>Ctrl O</kbd> <b>Open a file</b>
+        </button>
+        <button
+          type="button"
+          className="word"
+          onClick={() => {
+            startTool(store, 'room');
+            focusPage();
+          }}
+        >
+          <kbd>R</kbd>
+          <span>
+            <b>Draw a room</b> corner by corner, typing the lengths
+          </span>
         </button>
         <button type="button" className="word" onClick={() => openDialog('files')}>
-          <kbd>Ctrl E</kbd> Open an example
+          <kbd>Ctrl E</kbd>
+          <span>
+            <b>Open an example</b> or a recent floor
+          </span>
         </button>
         <button type="button" className="word" onClick={() => openDialog('find')}>
-          <kbd>Ctrl K</kbd> Find anything by its name
+          <kbd>Ctrl K</kbd>
+          <span>
+            <b>Find anything</b> by its name
+          </span>
         </button>
       </div>
     </div>

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useStore } from 'zustand';
 import { type KeptFloor, sayOrigin } from '../../editor/storage/kept-floor.ts';
 import { say } from '../../editor/view.ts';
@@ -13,18 +13,21 @@ export function RecentFloors() {
   const isElsewhere = useStore(keeper.state, ({ elsewhere }) => elsewhere !== 'no');
   const [floors, setFloors] = useState<readonly KeptFloor[]>([]);
   useEffect(() => void keeper.list().then(setFloors), [keeper]);
+  const list = useRef<HTMLUListElement>(null);
   const others = floors.filter((floor) => floor.id !== keeper.openId());
   const remove = async (floor: KeptFloor): Promise<void> => {
     const question = `${floor.name} holds changes that are in no file. Remove it for good?`;
     if (floor.isChanged && !confirm(question)) return;
     if (!(await keeper.remove(floor.id))) say(store, `${floor.name} stays: it is open in another tab.`);
     setFloors(await keeper.list());
+    // The button that had the focus is gone with its floor.
+    list.current?.closest('dialog')?.querySelector<HTMLElement>('[data-first]')?.focus();
   };
   if (others.length === 0 && !isElsewhere) return null;
   return (
     <>
       <h3 className="ledger-title">Recent floors</h3>
-      <ul className="choices recent">
+      <ul ref={list} className="choices recent">
         {isElsewhere && (
           <li>
             <button
@@ -51,7 +54,8 @@ export function RecentFloors() {
             >
               <bdi>{floor.name}</bdi>
               <span className="aside">
-                {formatArea(floor.areaM2)}, {formatMoment(floor.changedAt, Date.now())}, <bdi>{sayOrigin(floor)}</bdi>
+                {formatArea(floor.areaM2)} of rooms, {formatMoment(floor.changedAt, Date.now())},{' '}
+                <bdi>{sayOrigin(floor)}</bdi>
               </span>
             </button>
             <button

@@ -6,7 +6,7 @@ import { select, setPlane } from '../../editor/view.ts';
 import { mixColours, PALETTES } from '../tokens.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-import { count } from './format.ts';
+import { count, formatBare, formatMetres } from './format.ts';
 import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
 import { useSize } from './use-size.ts';
 
@@ -24,6 +24,7 @@ export function Rule() {
   const furniture = useEditor((state) => shownFloor(state).furniture);
   const analysis = useEditor((state) => shownFloor(state).analysis);
   const theme = useEditor((state) => state.theme);
+  const units = useEditor((state) => state.units);
   const marks = useMemo(() => listMarks({ rooms, furniture, analysis }), [rooms, furniture, analysis]);
   const ceiling = ceilingOf({ rooms });
   const rem = remOf();
@@ -36,7 +37,7 @@ export function Rule() {
 
   return (
     <aside className="rule" data-region="rule" ref={box} aria-label="Heights">
-      <span className="rule-title">Height, m</span>
+      <span className="rule-title">{units === 'metres' ? 'Height, m' : 'Height'}</span>
       {height > 0 && (
         <>
           <svg className="rule-scale" width="100%" height={height} aria-hidden="true">
@@ -92,7 +93,7 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
   const style = { top: y - height / 2, height };
   const words = (
     <>
-      <span className="rule-word">{mark.word}</span> <b>{mark.height.toFixed(2)}</b>
+      <span className="rule-word">{mark.word}</span> <b>{formatBare(mark.height)}</b>
     </>
   );
   if (mark.what === 'end') {
@@ -109,8 +110,8 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
     event.preventDefault();
     const next = Math.round((mark.height + (up ? STEP : -STEP)) * 100) / 100;
     if (mark.what === 'plane')
-      edit(store, `${sentence(mark.word)} plane: ${next.toFixed(2)} m`, setPlaneHeight(mark.plane, next));
-    else edit(store, `Top of ${mark.ids.length} ${mark.word}: ${next.toFixed(2)} m`, setFurnitureTops(mark.ids, next));
+      edit(store, `${sentence(mark.word)} plane: ${formatMetres(next)}`, setPlaneHeight(mark.plane, next));
+    else edit(store, `Top of ${mark.ids.length} ${mark.word}: ${formatMetres(next)}`, setFurnitureTops(mark.ids, next));
     // The mark's key holds its height, so the moved mark is another element.
     const moved = mark.what === 'plane' ? mark.key : `${mark.key.split(' ')[0]} ${next.toFixed(2)}`;
     requestAnimationFrame(() => document.querySelector<HTMLElement>(`[data-mark="${moved}"]`)?.focus());
@@ -122,7 +123,7 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
       style={style}
       data-mark={mark.key}
       aria-pressed={current}
-      aria-label={`${mark.word} ${mark.height.toFixed(2)} m, ${mark.what === 'plane' ? 'plane' : `top of ${count(mark.ids.length, 'piece')}`}`}
+      aria-label={`${mark.word} ${formatMetres(mark.height)}, ${mark.what === 'plane' ? 'plane' : `top of ${count(mark.ids.length, 'piece')}`}`}
       onKeyDown={onKeyDown}
       onClick={(event) => {
         if (mark.what === 'plane') setPlane(store, mark.plane);

@@ -1,7 +1,7 @@
 import type { Section, SectionPiece } from '../../editor/probe.ts';
 import { toneOf } from '../tokens.ts';
 import { useEditor } from './context.tsx';
-import { formatMetres } from './format.ts';
+import { formatBare, formatMetres } from './format.ts';
 
 const PAD = { left: 16, right: 52, top: 22, bottom: 18 } as const;
 const MOST = { width: 208, height: 150 } as const;
@@ -54,7 +54,7 @@ export function SectionDrawing({ section }: { readonly section: Section }) {
             (piece.top - piece.base) * scale > 16 &&
             piece.top / ceiling < 0.75 && (
               <text x={x((piece.from + piece.to) / 2)} y={y((piece.top + piece.base) / 2) + 4} textAnchor="middle">
-                {piece.top.toFixed(2)}
+                {formatBare(piece.top)}
               </text>
             )}
         </g>
@@ -79,7 +79,7 @@ export function SectionDrawing({ section }: { readonly section: Section }) {
         {line.detector.name}
       </text>
       <text className="strong" x={x(length) + 10} y={y(target.h) + 4}>
-        {target.h.toFixed(2)}
+        {formatBare(target.h)}
       </text>
       {clears !== null && blocker !== undefined && (
         <g>
@@ -95,7 +95,7 @@ export function SectionDrawing({ section }: { readonly section: Section }) {
             y={y(blocker.top - clears.byM / 2) + 4}
             textAnchor={behind(blocker) ? 'start' : 'end'}
           >
-            {clears.byM.toFixed(2)}
+            {formatBare(clears.byM)}
           </text>
         </g>
       )}

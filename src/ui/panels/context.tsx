@@ -4,6 +4,7 @@ import { useStore } from 'zustand';
 import type { Keeper } from '../../editor/storage/keeper.ts';
 import type { KeptFloor } from '../../editor/storage/kept-floor.ts';
 import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
+import type { Units } from '../../editor/tools/tool.ts';
 
 /** An example floor that comes with Lacuna. */
 export interface Example {
@@ -21,6 +22,11 @@ export interface Host {
   readonly keeper: Keeper;
   openKept(floor: KeptFloor): void;
   copyText(text: string): void;
+  /** Hands over what the clipboard holds, where the browser lets it be read. */
+  readClipboard(take: (text: string) => void): void;
+  /** Puts an empty floor in the place of the open one. */
+  newFloor(): void;
+  chooseUnits(units: Units): void;
   chooseTheme(theme: Theme | 'system'): void;
 }
 

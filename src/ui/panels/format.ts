@@ -1,6 +1,16 @@
 /** Numbers as they are written on screen: with their unit, a true minus, and a space that does not break. */
 
+import type { Units } from '../../editor/tools/tool.ts';
+import { sayArea, sayLength } from '../../editor/tools/words.ts';
+
 const NBSP = '\u00a0';
+
+/** One page is written in one unit: whoever draws it says which before it draws. */
+let units: Units = 'metres';
+
+export function writeLengthsIn(next: Units): void {
+  units = next;
+}
 
 function fixed(value: number, digits: number): string {
   const text = value.toFixed(digits);
@@ -8,11 +18,19 @@ function fixed(value: number, digits: number): string {
   return isZero ? text.replace('-', '') : text.replace('-', '−');
 }
 
+/** A length with its unit: "2.40 m", or feet and inches. */
 export function formatMetres(value: number): string {
+  if (units === 'feet') return sayLength(value, units).replaceAll(' ', NBSP);
   return `${fixed(value, 2)}${NBSP}m`;
 }
 
+/** A length where its unit stands beside it: "2.40"; feet and inches carry theirs. */
+export function formatBare(value: number): string {
+  return units === 'feet' ? formatMetres(value) : fixed(value, 2);
+}
+
 export function formatArea(value: number): string {
+  if (units === 'feet' && value !== 0) return sayArea(value, units).replaceAll(' ', NBSP);
   if (value === 0) return `0${NBSP}m²`;
   if (value < 0.05) return `<${NBSP}0.1${NBSP}m²`;
   return `${fixed(value, value < 100 ? 1 : 0)}${NBSP}m²`;
@@ -37,11 +55,16 @@ export function formatNumber(value: number): string {
 /** A difference with its sign: "+ 1.20". Null where it rounds to nothing. */
 export function formatChange(by: number, digits = 2): string | null {
   if (Number(by.toFixed(digits)) === 0) return null;
-  return `${by > 0 ? '+' : '−'}${NBSP}${Math.abs(by).toFixed(digits)}`;
+  return `${by > 0 ? '+' : '−'}${NBSP}${digits === 2 ? formatBare(Math.abs(by)) : Math.abs(by).toFixed(digits)}`;
 }
 
 export function formatPlace(at: readonly [number, number]): string {
-  return `${fixed(at[0], 2)}, ${fixed(at[1], 2)}`;
+  return `${formatBare(at[0])}, ${formatBare(at[1])}`;
+}
+
+/** A place with the unit of its numbers: "3.20, 4.50 m". */
+export function formatPlaceWithUnit(at: readonly [number, number]): string {
+  return `${formatPlace(at)}${units === 'metres' ? `${NBSP}m` : ''}`;
 }
 
 /** A moment as seen from now, both milliseconds since 1970: "today 14:05", "yesterday 09:30", "3 March 2031". */

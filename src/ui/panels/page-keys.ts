@@ -12,11 +12,14 @@ import {
 } from '../../editor/nudges.ts';
 import type { EditorStore } from '../../editor/store.ts';
 import { holdMaskHandle } from '../../editor/view.ts';
+import { act } from './actions.ts';
 import { focusField } from './focus.ts';
 import { view } from './scene-port.ts';
 
 /** Px the page moves at one press. */
 const PAN = 48;
+/** Metres of a large step where no ceiling tiles say how long it is. */
+const TILE = 0.6;
 
 type Direction = readonly [number, number];
 const ARROWS: Readonly<Record<string, Direction>> = {
@@ -40,13 +43,19 @@ export function handlePageKey(store: EditorStore, event: KeyboardEvent, space: b
     case 'Enter':
       return handleEnter(store);
     case '{':
-      return nudgeTurn(store, 1);
+      return turnBy(store, 1);
     case '}':
-      return nudgeTurn(store, -1);
+      return turnBy(store, -1);
     default:
       break;
   }
   return false;
+}
+
+function turnBy(store: EditorStore, degrees: number): boolean {
+  if (heldDetector(store.getState()) !== null) return nudgeTurn(store, degrees);
+  if (store.getState().selection.length > 0) act((actions) => actions.turnSelected(store, degrees));
+  return true;
 }
 
 /** A digit typed with a mask handle in hand begins the angle in its field: the focus goes there and the digit follows it. */
@@ -83,8 +92,13 @@ function handleArrow(store: EditorStore, event: KeyboardEvent, [right, up]: Dire
     return true;
   }
   const detector = heldDetector(store.getState());
-  if (detector === null) return moveView();
   const fine = event.altKey ? 0.01 : 0.1;
+  if (detector === null) {
+    if (store.getState().selection.length === 0) return moveView();
+    const step = event.shiftKey ? TILE : fine;
+    act((actions) => actions.nudgeSelected(store, [right * step, up * step]));
+    return true;
+  }
   const [dx, dy] = event.shiftKey ? tilePitchOver(store.getState(), detector) : [fine, fine];
   return nudgeDetector(store, right * dx, up * dy);
 }

@@ -1,13 +1,13 @@
-import type { BodyLevel, WorkplaceResult } from '../../core/coverage/result.ts';
-import type { Floor, Workplace } from '../../core/floor/index.ts';
-import { setName } from '../../editor/recipes.ts';
-import { isResultStale } from '../../editor/store.ts';
-import { useEditor } from './context.tsx';
-import { TextField } from './Fields.tsx';
-import { formatMetres, formatPlace, formatShare, joinNames } from './format.ts';
-import { Ledger, Row } from './Ledger.tsx';
-import { NoteHead } from './NoteHead.tsx';
-import { nameOf, nameOfId } from './words.ts';
+import type { BodyLevel, WorkplaceResult } from '../../../core/coverage/result.ts';
+import type { Floor, Workplace } from '../../../core/floor/index.ts';
+import { isResultStale } from '../../../editor/store.ts';
+import { useEditor } from '../context.tsx';
+import { formatShare, joinNames } from '../format.ts';
+import { Ledger, Row } from '../Ledger.tsx';
+import { NoteHead } from '../NoteHead.tsx';
+import { nameOf, nameOfId } from '../words.ts';
+import { PlaceFields } from './PlaceNotes.tsx';
+import { PropertyChoice, PropertyNumber, PropertyText } from './Properties.tsx';
 
 const LEVELS: Readonly<Record<BodyLevel, string>> = {
   body: 'the whole body',
@@ -28,6 +28,7 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
   const checked = useEditor((state) => state.result?.workplaces.find((each) => each.id === workplace.id));
   const stale = useEditor(isResultStale);
   const { id } = workplace;
+  const ids = [id];
   const need = formatShare(floor.analysis.workplaceShare);
   return (
     <>
@@ -67,16 +68,32 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
         </Ledger>
       )}
       <Ledger>
-        <Row label="place" wide>
-          {formatPlace(workplace.at)}
-        </Row>
-        <Row label="radius">{formatMetres(workplace.radius)}</Row>
-        <TextField
-          label="name"
-          value={workplace.name}
-          recipe={(value) => setName('workplaces', id, value)}
-          subject="Name"
+        <PropertyText ids={ids} property="name" label="name" />
+        <PropertyChoice
+          ids={ids}
+          property="posture"
+          label="posture"
+          options={[
+            { value: 'seated', text: 'seated' },
+            { value: 'standing', text: 'standing' },
+          ]}
         />
+        <PropertyNumber
+          ids={ids}
+          property="radius"
+          label="radius"
+          value={workplace.radius}
+          rule={{ kind: 'length', above: 0, max: 10 }}
+          subject={`Radius of ${workplace.name}`}
+        />
+        <PropertyNumber
+          ids={ids}
+          property="facing"
+          label="faces"
+          rule={{ kind: 'angle', min: -360, max: 360 }}
+          subject={`Facing of ${workplace.name}`}
+        />
+        <PlaceFields id={id} name={`Workplace ${workplace.name}`} at={workplace.at} />
       </Ledger>
     </>
   );

@@ -1,26 +1,28 @@
-import type { CheckResult } from '../../core/coverage/result.ts';
-import { type Detector, type Floor, lensHeightOf, type Motion } from '../../core/floor/index.ts';
-import { type Extent, type HungRange, hangRange, rangeAt } from '../../core/sight/index.ts';
-import { edit } from '../../editor/history.ts';
-import { measureToWalls } from '../../editor/measure.ts';
+import type { CheckResult } from '../../../core/coverage/result.ts';
+import { type Detector, type Floor, lensHeightOf, type Motion } from '../../../core/floor/index.ts';
+import { type Extent, type HungRange, hangRange, rangeAt } from '../../../core/sight/index.ts';
+import { edit } from '../../../editor/history.ts';
+import { measureToWalls } from '../../../editor/measure.ts';
 import {
   addMask,
   moveDetector,
   setDetectorType,
   setLensHeight,
-  setName,
   setReach,
   turnDetector,
-} from '../../editor/recipes.ts';
-import { isResultStale } from '../../editor/store.ts';
-import { useEditor, useEditorStore } from './context.tsx';
-import { SelectField, TextField } from './Fields.tsx';
-import { formatArea, formatChange, formatMetres } from './format.ts';
-import { Ledger, Row } from './Ledger.tsx';
+} from '../../../editor/recipes.ts';
+import { isResultStale } from '../../../editor/store.ts';
+import { select } from '../../../editor/view.ts';
+import { useEditor, useEditorStore } from '../context.tsx';
+import { openDialog } from '../dialog-state.ts';
+import { SelectField } from '../Fields.tsx';
+import { formatArea, formatBare, formatChange, formatMetres } from '../format.ts';
+import { Ledger, Row } from '../Ledger.tsx';
+import { NoteHead } from '../NoteHead.tsx';
+import { NumberField } from '../NumberField.tsx';
+import { MOTION_WORDS, nameOfId } from '../words.ts';
 import { MaskLedger } from './MaskLedger.tsx';
-import { NoteHead } from './NoteHead.tsx';
-import { NumberField } from './NumberField.tsx';
-import { MOTION_WORDS, nameOfId } from './words.ts';
+import { PropertyChoice, PropertyText } from './Properties.tsx';
 
 interface Props {
   readonly floor: Floor;
@@ -37,6 +39,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
   const { id, name } = detector;
   const height = lensHeightOf(detector, floor);
   const walls = measureToWalls(floor, detector.at);
+  const group = floor.groups.find((each) => each.main === id || each.extensions.some((ext) => ext === id));
   const seen = result?.detectors.find((each) => each.id === id);
 
   return (
@@ -95,12 +98,26 @@ export function DetectorNote({ floor, detector, before }: Props) {
           recipe={(value) => setDetectorType(id, value)}
           subject={`Type of ${name}`}
         />
-        <TextField label="name" value={name} recipe={(value) => setName('detectors', id, value)} subject="Name" />
-        {detector.status !== 'new' && (
-          <Row label="status" wide>
-            {detector.status === 'remove' ? 'to be removed' : 'existing'}
-          </Row>
-        )}
+        <PropertyText ids={[id]} property="name" label="name" />
+        <PropertyChoice
+          ids={[id]}
+          property="status"
+          label="status"
+          options={[
+            { value: 'new', text: 'new' },
+            { value: 'existing', text: 'existing' },
+            { value: 'remove', text: 'to be removed' },
+          ]}
+        />
+        <PropertyChoice
+          ids={[id]}
+          property="locked"
+          label="place"
+          options={[
+            { value: false, text: 'free' },
+            { value: true, text: 'locked' },
+          ]}
+        />
       </Ledger>
 
       {numberMasks(detector).map(({ key, mask, index }) => (
@@ -113,6 +130,14 @@ export function DetectorNote({ floor, detector, before }: Props) {
         />
       ))}
       <div className="words">
+        {group !== undefined && (
+          <button type="button" className="word" onClick={() => select(store, [group.id])}>
+            Group <bdi>{group.name}</bdi>
+          </button>
+        )}
+        <button type="button" className="word" aria-haspopup="dialog" onClick={() => openDialog('types')}>
+          Edit the type
+        </button>
         <button
           type="button"
           className="word"
@@ -200,14 +225,14 @@ function listProposals(result: CheckResult | null, detector: Detector) {
 function sayExtent(extent: Extent | null): string {
   if (extent === null) return 'none';
   if (extent.kind === 'round') return formatMetres(extent.radius * 2);
-  return `${extent.length.toFixed(2)} × ${formatMetres(extent.width)}`;
+  return `${formatBare(extent.length)} × ${formatMetres(extent.width)}`;
 }
 
 /** Where the stated size holds, and the size itself where that is another height than the one shown. */
 function sayStated(stated: HungRange, plane: number): string {
-  const at = `at ${stated.plane.toFixed(2)}`;
+  const at = `at ${formatBare(stated.plane)}`;
   if (stated.plane === plane) return at;
-  return `${stated.kind === 'round' ? (stated.radius * 2).toFixed(2) : `${stated.length.toFixed(2)} × ${stated.width.toFixed(2)}`} ${at}`;
+  return `${stated.kind === 'round' ? formatBare(stated.radius * 2) : `${formatBare(stated.length)} × ${formatBare(stated.width)}`} ${at}`;
 }
 
 const DASHES: Readonly<Record<Motion, string | undefined>> = { minor: undefined, radial: '9 5', tangential: '2 4' };

@@ -1,14 +1,15 @@
-import type { CheckResult } from '../../core/coverage/result.ts';
-import type { Floor, Furniture } from '../../core/floor/index.ts';
-import { setFurnitureBase, setFurnitureKind, setFurnitureTop, setGlass, setName } from '../../editor/recipes.ts';
-import { isResultStale } from '../../editor/store.ts';
-import { useEditor } from './context.tsx';
-import { CheckField, SelectField, TextField } from './Fields.tsx';
-import { formatArea, formatMetres, joinNames } from './format.ts';
-import { Ledger, Row } from './Ledger.tsx';
-import { NoteHead } from './NoteHead.tsx';
-import { NumberField } from './NumberField.tsx';
-import { nameOfId } from './words.ts';
+import type { CheckResult } from '../../../core/coverage/result.ts';
+import type { Floor, Furniture } from '../../../core/floor/index.ts';
+import { measurePiece, resizePiece } from '../../../editor/edits/furniture-pieces.ts';
+import { isResultStale } from '../../../editor/store.ts';
+import { useEditor } from '../context.tsx';
+import { formatArea, formatBare, formatMetres, joinNames } from '../format.ts';
+import { Ledger, Row } from '../Ledger.tsx';
+import { NoteHead } from '../NoteHead.tsx';
+import { NumberField } from '../NumberField.tsx';
+import { ceilingOf } from '../rule-marks.ts';
+import { nameOfId } from '../words.ts';
+import { HEIGHTS_FROM, PropertyChoice, PropertyFlag, PropertyNumber, PropertyText } from './Properties.tsx';
 
 const KINDS: readonly Furniture['kind'][] = [
   'partition',
@@ -31,6 +32,9 @@ export function FurnitureNote({ floor, piece, before }: Props) {
   const result = useEditor((state) => state.result);
   const stale = useEditor(isResultStale);
   const { id, name } = piece;
+  const ids = [id];
+  const size = measurePiece(piece.outline);
+  const ceiling = ceilingOf(floor);
   const hides = result === null ? null : sumHidden(result, id);
   return (
     <>
@@ -38,21 +42,25 @@ export function FurnitureNote({ floor, piece, before }: Props) {
         {hides === null ? null : sayHidden(hides)}
       </NoteHead>
       <Ledger>
-        <NumberField
+        <PropertyNumber
+          ids={ids}
+          property="top"
           label="top"
-          value={piece.top}
           field="top"
+          value={piece.top}
           rule={{
             kind: 'length',
             min: 0,
             max: 50,
             check: (value) => (value > piece.base ? null : `Write more than the base, ${formatMetres(piece.base)}.`),
           }}
-          recipe={(top) => setFurnitureTop(id, top)}
+          slider={{ min: 0, max: ceiling, step: 0.01 }}
           subject={`Top of ${name}`}
-          aside={piece.top === before.top ? undefined : `was ${before.top.toFixed(2)}`}
+          aside={piece.top === before.top ? undefined : `was ${formatBare(before.top)}`}
         />
-        <NumberField
+        <PropertyNumber
+          ids={ids}
+          property="base"
           label="base"
           value={piece.base}
           rule={{
@@ -61,27 +69,37 @@ export function FurnitureNote({ floor, piece, before }: Props) {
             max: 50,
             check: (value) => (value < piece.top ? null : `Write less than the top, ${formatMetres(piece.top)}.`),
           }}
-          recipe={(base) => setFurnitureBase(id, base)}
           subject={`Base of ${name}`}
-          aside={piece.base === before.base ? undefined : `was ${before.base.toFixed(2)}`}
+          aside={piece.base === before.base ? undefined : `was ${formatBare(before.base)}`}
         />
-        <Row label="length, depth" wide>
-          {saySize(piece)}
-        </Row>
-        <TextField label="name" value={name} recipe={(value) => setName('furniture', id, value)} subject="Name" />
-        <SelectField
+        {(['length', 'width'] as const).map((side) => (
+          <NumberField
+            key={side}
+            label={side === 'length' ? 'length' : 'depth'}
+            value={size[side]}
+            rule={{ kind: 'length', above: 0, max: 1000 }}
+            plan={(file, value) => resizePiece(file, id, { [side]: value })}
+            subject={`${side === 'length' ? 'Length' : 'Depth'} of ${name}`}
+          />
+        ))}
+        <PropertyText ids={ids} property="name" label="name" />
+        <PropertyChoice
+          ids={ids}
+          property="kind"
           label="kind"
-          value={piece.kind}
           options={KINDS.map((kind) => ({ value: kind, text: kind }))}
-          recipe={(kind) => setFurnitureKind(id, kind)}
-          subject={`Kind of ${name}`}
         />
-        <CheckField
-          label="glass"
-          value={piece.glass}
-          recipe={(glass) => setGlass(id, glass)}
-          subject={`Glass of ${name}`}
+        <PropertyFlag ids={ids} property="glass" label="glass" />
+        <PropertyNumber
+          ids={ids}
+          property="raised"
+          label="can be raised by"
+          value={piece.raised}
+          rule={{ kind: 'length', min: 0, max: 50 }}
+          subject={`Raising of ${name}`}
         />
+        <PropertyFlag ids={ids} property="movable" label="is moved about" />
+        <PropertyChoice ids={ids} property="from" label="height is" options={HEIGHTS_FROM} />
       </Ledger>
       {hides !== null && (
         <Ledger title="Leaves blind" stale={stale}>
@@ -121,23 +139,4 @@ function sumHidden(result: CheckResult, id: string): Hidden {
 function sayHidden({ seatedM2, workplaces }: Hidden): string {
   if (seatedM2 === 0 && workplaces.length === 0) return 'It leaves no place blind.';
   return `${formatArea(seatedM2)} behind it is blind to seated people.`;
-}
-
-/** The sides of the box along the longest edge: what a tape would find on a piece with square corners. */
-function saySize({ outline }: Furniture): string {
-  let longest = 0;
-  let ux = 1;
-  let uy = 0;
-  outline.forEach((a, i) => {
-    const b = outline[(i + 1) % outline.length] ?? a;
-    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-    if (length <= longest) return;
-    longest = length;
-    ux = (b[0] - a[0]) / length;
-    uy = (b[1] - a[1]) / length;
-  });
-  const along = outline.map(([x, y]) => x * ux + y * uy);
-  const across = outline.map(([x, y]) => y * ux - x * uy);
-  const size = (values: number[]): number => Math.max(...values) - Math.min(...values);
-  return `${size(along).toFixed(2)} × ${formatMetres(size(across))}`;
 }

@@ -1,11 +1,11 @@
-import type { Detector, Mask } from '../../core/floor/index.ts';
-import { edit } from '../../editor/history.ts';
-import type { QuantityRule } from '../../editor/quantity.ts';
-import { type MaskPart, removeMask, setMaskPart } from '../../editor/recipes.ts';
-import { holdMaskHandle } from '../../editor/view.ts';
-import { useEditorStore } from './context.tsx';
-import { formatDegrees, formatMetres } from './format.ts';
-import { NumberField } from './NumberField.tsx';
+import type { Detector, Mask } from '../../../core/floor/index.ts';
+import { edit } from '../../../editor/history.ts';
+import type { QuantityRule } from '../../../editor/quantity.ts';
+import { type MaskPart, removeMask, setMaskPart } from '../../../editor/recipes.ts';
+import { holdMaskHandle } from '../../../editor/view.ts';
+import { useEditorStore } from '../context.tsx';
+import { formatDegrees, formatMetres } from '../format.ts';
+import { NumberField } from '../NumberField.tsx';
 
 interface Props {
   readonly detector: Detector;
