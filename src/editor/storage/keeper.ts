@@ -330,8 +330,7 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
       store = followed;
       if (start === null) begin();
       else {
-        const history = toHistory(start.log.line);
-        store.setState({ ...history, fileName: start.head.origin?.fileName ?? null, isLookOnly: start.claim === null });
+        store.setState({ ...historyOf(start), fileName: start.head.origin?.fileName ?? null });
         attach(start);
         if (start.head.isChanged) state.setState({ returned: start.head });
       }
@@ -351,10 +350,9 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
         const start = await read(floor);
         if (start === null) throw new Error('The floor has no log.');
         leave();
-        const history = toHistory(start.log.line);
         show(() => {
           replaceDocument(store, start.file, floor.origin?.fileName ?? null);
-          store.setState({ ...history, isLookOnly: start.claim === null });
+          store.setState(historyOf(start));
         });
         attach(start);
       } catch (error) {
@@ -371,6 +369,12 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     },
     dismissReturn: () => state.setState({ returned: null }),
   };
+}
+
+/** What of a floor read is the editor's: a floor that is only looked at has no steps to take back. */
+function historyOf({ log, claim }: KeptStart): Partial<EditorState> {
+  const history = toHistory(log.line);
+  return claim === null ? { ...history, past: [], future: [], isLookOnly: true } : { ...history, isLookOnly: false };
 }
 
 /** Throws `UnreadableFloor` when the file a log stands at is not one this program accepts. */
