@@ -69,7 +69,7 @@ followFloor(store);
 
 /** What changes a floor comes when a hand first stirs: reading the first floor does not wait for it. */
 function bringTools(): void {
-  for (const name of STIRS) window.removeEventListener(name, bringTools);
+  for (const name of STIRS) window.removeEventListener(name, bringTools, { capture: true });
   startTool(store, store.getState().tool);
   void loadActions();
   void loadCatalogue().then((catalogue) => store.setState({ catalogue }));
