@@ -1,7 +1,7 @@
 /** Small sums on places in plan that snapping and the tools share, beside those of the edits. Metres and degrees. */
 import type { Point } from '../../core/floor/index.ts';
 import type { Box } from '../../core/geometry/polygon.ts';
-import { add, along, distance, finePoint, scale } from '../edits/plane.ts';
+import { add, along, finePoint, scale } from '../edits/plane.ts';
 
 /** Degrees counter-clockwise from +x, 0 up to but not 360. */
 export function measureDirection(from: Point, to: Point): number {
@@ -31,13 +31,4 @@ export function meetEdge(at: Point, dx: number, dy: number, a: Point, b: Point):
   const x = a[0] + part * (b[0] - a[0]) - at[0];
   const y = a[1] + part * (b[1] - a[1]) - at[1];
   return x * dx + y * dy;
-}
-
-/** The place on the segment a–b nearest to `at`: metres from a, and metres away. */
-export function findFoot(a: Point, b: Point, at: Point): { readonly along: number; readonly far: number } {
-  const length = distance(a, b);
-  if (length === 0) return { along: 0, far: distance(a, at) };
-  const [dx, dy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-  const foot = Math.min(length, Math.max(0, (at[0] - a[0]) * dx + (at[1] - a[1]) * dy));
-  return { along: foot, far: Math.hypot(a[0] + foot * dx - at[0], a[1] + foot * dy - at[1]) };
 }

@@ -1,10 +1,13 @@
 /** What is typed while a tool works: numbers, and the few words tools know. */
 import type { Point } from '../../core/floor/index.ts';
 import { parseQuantity } from '../quantity.ts';
-import type { ToolEvent } from './tool.ts';
+import type { KeyToolEvent, ToolEvent } from './tool.ts';
 
-/** What begins a number, an angle or a place. */
-export const NUMBER_START = /^[\d.,@+\-−]$/u;
+/** What begins a number, an angle or a place. Plus and minus are the page's, nearer and farther, until something is typed. */
+export const NUMBER_START = /^[\d.,@]$/u;
+
+/** The same with a sign before it. */
+export const SIGNED_START = /^[\d.,@+\-−]$/u;
 
 /** Longer than anything a tool reads. */
 const MOST = 80;
@@ -16,14 +19,21 @@ const MOST = 80;
 export function typeInto(entry: string, event: ToolEvent, starts: RegExp = NUMBER_START): string | null {
   if (event.type === 'text') {
     const text = event.text.replace(/\s+/gu, ' ');
-    const begins = entry !== '' || starts.test(text.trim().charAt(0));
+    const first = text.trim().charAt(0);
+    const begins = entry !== '' || starts.test(first) || (starts === NUMBER_START && SIGNED_START.test(first));
     return begins ? `${entry}${entry === '' ? text.trimStart() : text}`.slice(0, MOST) : null;
   }
-  if (event.type !== 'key' || event.modifiers.ctrl) return null;
+  if (event.type !== 'key' || !isTyped(event)) return null;
   const { key } = event;
   if (key === 'Backspace') return entry === '' ? null : [...entry].slice(0, -1).join('');
   if ([...key].length !== 1 || (entry === '' && !starts.test(key))) return null;
   return entry.length < MOST ? `${entry}${key}` : entry;
+}
+
+/** Whether a key is pressed to write with: Ctrl and Alt make a command of a letter, but a sign of many a key. */
+export function isTyped({ key, modifiers: { alt, ctrl } }: KeyToolEvent): boolean {
+  if (!alt) return !ctrl;
+  return [...key].length === 1 && !/[\p{L}\d\s]/u.test(key);
 }
 
 export type Typed =

@@ -6,7 +6,7 @@ import type { ToolContext } from './tool.ts';
 type Kind = Furniture['kind'];
 
 /** The letter of each kind; it stands in the kind's own word. */
-export const KIND_LETTERS: Readonly<Record<Kind, string>> = {
+const KIND_LETTERS: Readonly<Record<Kind, string>> = {
   desk: 'd',
   screen: 's',
   partition: 'p',

@@ -11,6 +11,7 @@ import type { Guide } from './guide.ts';
 import {
   type Ask,
   describeHand,
+  findStart,
   followPointer,
   type Hand,
   hasMoved,
@@ -70,7 +71,7 @@ export function drawOutline(draft: OutlineDraft, event: ToolEvent, context: Tool
   if (stepped !== null) return { draft: { ...draft, hand: stepped }, says: sayHand(stepped, corners, context.units) };
   if (isEnter(event)) {
     if (entry !== '') return readEntry(draft, context);
-    if (hand === null) return { draft: { ...draft, hand: describeHand(context.pointer ?? [0, 0], context) } };
+    if (hand === null) return { draft: { ...draft, hand: describeHand(findStart(context), context) } };
     return setCorner(draft, hand.at, context.units);
   }
   if (event.type === 'key' && event.key === 'Backspace' && corners.length > 0) {
@@ -183,7 +184,7 @@ function sayCorner(corners: readonly Point[], units: Units): string {
 }
 
 /** Where the hand is, for the live region. */
-export function sayHand({ at, words }: Hand, corners: readonly Point[], units: Units): string {
+function sayHand({ at, words }: Hand, corners: readonly Point[], units: Units): string {
   const last = corners.at(-1);
   const from =
     last === undefined || distance(last, at) < SAME

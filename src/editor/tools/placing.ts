@@ -1,6 +1,7 @@
 /** A thing with one place in hand: moved, turned, and set by a click or Enter. What the tools that place things share. */
 import type { Point } from '../../core/floor/index.ts';
 import { turnInto360 } from '../recipes.ts';
+import { isTyped } from './entry.ts';
 import {
   type Ask,
   describeHand,
@@ -63,7 +64,7 @@ export function movePlacing(
 
 /** Degrees by which a key turns what is in hand: `[` and `]` 15°, with Shift 1°. Null: it does not. */
 export function turnBy(event: ToolEvent): number | null {
-  if (event.type !== 'key' || event.modifiers.ctrl) return null;
+  if (event.type !== 'key' || !isTyped(event)) return null;
   const step = event.modifiers.shift ? 1 : 15;
   switch (event.key) {
     case '[':

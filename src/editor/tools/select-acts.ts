@@ -36,7 +36,7 @@ export const TURN_STEPS = { plain: 15, shift: 1, ctrl: 0.1 } as const;
 const WALL_REACH = 1;
 
 /** Ids of what may be moved by hand: no group, nothing of a locked kind, no locked detector. */
-export function listMovable({ floor, locked }: ToolContext, ids: readonly string[]): readonly string[] {
+function listMovable({ floor, locked }: ToolContext, ids: readonly string[]): readonly string[] {
   return ids.filter((id) => {
     const thing = findThing(floor, id);
     if (thing === undefined || thing.kind === 'group' || locked.has(thing.kind)) return false;

@@ -81,7 +81,7 @@ function handlesOfPiece(id: string, outline: Ring, metresPerPixel: number): read
 }
 
 /** Four corners, each edge square to the next. */
-export function isRectangle(ring: Ring): boolean {
+function isRectangle(ring: Ring): boolean {
   if (ring.length !== 4) return false;
   return ring.every((corner, i) => {
     const before = subtract(corner, cornerOf(ring, i - 1));

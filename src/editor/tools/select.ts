@@ -6,7 +6,7 @@ import type { Point } from '../../core/floor/index.ts';
 import { finePoint, subtract } from '../edits/plane.ts';
 import { findThing } from '../things.ts';
 import { defineTool, type Reply } from './define-tool.ts';
-import { typeInto } from './entry.ts';
+import { SIGNED_START, typeInto } from './entry.ts';
 import type { Guide } from './guide.ts';
 import {
   followPointer,
@@ -63,7 +63,7 @@ export const selectTool = defineTool<SelectState>({
     if (isPointer(event)) return byPointer(state, event, context);
     const { act } = state;
     if (act === null) return pickUp(state, event, context);
-    const typed = typeInto(state.entry, event);
+    const typed = typeInto(state.entry, event, SIGNED_START);
     if (typed !== null) return { state: { ...state, entry: typed } };
     if (isEnter(event)) return state.entry === '' ? setDown(state, act, context) : readEntry(state, act, context);
     return stepAct(state, act, event, context);

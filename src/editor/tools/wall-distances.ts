@@ -6,14 +6,14 @@ import type { Guide } from './guide.ts';
 import type { Units } from './tool.ts';
 import { sayLength } from './words.ts';
 
-export interface WallDistance {
+interface WallDistance {
   /** Where the wall is met. */
   readonly to: Point;
   readonly metres: number;
 }
 
 /** The nearest wall along x and the nearest along y; fewer where the room has none. Empty outside every room. */
-export function measureNearestWalls(floor: Floor, at: Point): readonly WallDistance[] {
+function measureNearestWalls(floor: Floor, at: Point): readonly WallDistance[] {
   const room = findRoomAt(floor.rooms, at);
   if (room === undefined) return [];
   return (

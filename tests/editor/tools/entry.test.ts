@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { readPlace, readTyped, typeInto } from '../../../src/editor/tools/entry.ts';
+import { readPlace, readTyped, SIGNED_START, typeInto } from '../../../src/editor/tools/entry.ts';
 import { readFurnitureEntry } from '../../../src/editor/tools/furniture-entry.ts';
 import type { KeyToolEvent } from '../../../src/editor/tools/tool.ts';
 import { sayArea, sayLength, sayPlace } from '../../../src/editor/tools/words.ts';
 
-const key = (name: string, ctrl = false): KeyToolEvent => ({
+const key = (name: string, ctrl = false, alt = false): KeyToolEvent => ({
   type: 'key',
   key: name,
-  modifiers: { shift: false, alt: false, ctrl },
+  modifiers: { shift: false, alt, ctrl },
 });
 
 describe('typing', () => {
@@ -19,6 +19,18 @@ describe('typing', () => {
     expect(typeInto('', key(' '))).toBeNull();
     expect(typeInto('5', key('z', true))).toBeNull();
     expect(typeInto('5', key('Enter'))).toBeNull();
+  });
+  test('takes signs that a keyboard writes with Alt or AltGr, and no commands', () => {
+    expect(typeInto('5', key('@', true, true))).toBe('5@');
+    expect(typeInto('5', key('@', false, true))).toBe('5@');
+    expect(typeInto('5', key('2', false, true))).toBeNull();
+    expect(typeInto('5', key('-', true))).toBeNull();
+  });
+  test('leaves plus and minus to the page until something is typed', () => {
+    expect(typeInto('', key('-'))).toBeNull();
+    expect(typeInto('', key('-'), SIGNED_START)).toBe('-');
+    expect(typeInto('0', key('-'))).toBe('0-');
+    expect(typeInto('', { type: 'text', text: '-3 4' })).toBe('-3 4');
   });
   test('takes a character back, and none where there is none', () => {
     expect(typeInto('5😀', key('Backspace'))).toBe('5');

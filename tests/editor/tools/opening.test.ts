@@ -79,7 +79,7 @@ describe('the opening tool', () => {
     expect(made(trial)).toMatchObject({ from: [0.5, 0], to: [1.4, 0] });
   });
 
-  test.each(['0.3 0.05', '9 0.9', '1 2 3', '-1'])('refuses %j and keeps it to be mended', (text) => {
+  test.each(['0.3 0.05', '9 0.9', '1 2 3', '0-1'])('refuses %j and keeps it to be mended', (text) => {
     const trial = open();
     trial.pointer('move', [7, 0.05]);
     expect(trial.enter(text)).toMatchObject({ refused: true, commit: null });
