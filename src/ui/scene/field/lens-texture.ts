@@ -1,6 +1,7 @@
 /** Where the lenses are, for the hatch: four floats a detector (x, y, height, 0), local metres. */
 import { DataTexture, FloatType, NearestFilter, RGBAFormat } from 'three';
-import { type Floor, lensHeightOf } from '../../../core/floor/index.ts';
+import type { Floor } from '../../../core/floor/index.ts';
+import { heightOfLens } from '../lens-height.ts';
 import type { LocalFrame } from '../local-frame.ts';
 
 export function createLensTexture(count: number): DataTexture {
@@ -23,7 +24,7 @@ export function writeLenses(texture: DataTexture, floor: Floor, frame: LocalFram
   floor.detectors.forEach((detector, i) => {
     data[4 * i] = detector.at[0] - frame.x;
     data[4 * i + 1] = detector.at[1] - frame.y;
-    data[4 * i + 2] = lensHeightOf(detector, floor);
+    data[4 * i + 2] = heightOfLens(detector, floor);
   });
   texture.needsUpdate = true;
 }

@@ -10,10 +10,12 @@ const ROUND_STEPS = 144;
 /** The outline of a range about a foot, flat x, y, counter-clockwise; `turn` in degrees turns rectangles. */
 export function outlineExtent(extent: Extent, x: number, y: number, turn: number): number[] {
   if (extent.kind === 'round') {
-    return Array.from({ length: ROUND_STEPS }, (_, i) => (i / ROUND_STEPS) * 2 * Math.PI).flatMap((angle) => [
-      x + extent.radius * Math.cos(angle),
-      y + extent.radius * Math.sin(angle),
-    ]);
+    const xy: number[] = [];
+    for (let i = 0; i < ROUND_STEPS; i++) {
+      const angle = (i / ROUND_STEPS) * 2 * Math.PI;
+      xy.push(x + extent.radius * Math.cos(angle), y + extent.radius * Math.sin(angle));
+    }
+    return xy;
   }
   const c = Math.cos((turn * Math.PI) / 180);
   const s = Math.sin((turn * Math.PI) / 180);

@@ -1,9 +1,10 @@
 /** Detectors: discs at their lenses, and in the model a dashed line down to the floor. */
 import { Group } from 'three';
-import { type Floor, lensHeightOf } from '../../../core/floor/index.ts';
+import type { Floor } from '../../../core/floor/index.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
 import { MarkBatch } from '../geometry/mark-batch.ts';
+import { heightOfLens } from '../lens-height.ts';
 import { GLYPH } from '../materials/mark-material.ts';
 import { COLOUR } from '../paint.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
@@ -47,7 +48,7 @@ export class DetectorLayer implements Layer {
     drops.clear();
     for (const detector of floor.detectors) {
       const main = mains.has(detector.id);
-      const z = lensHeightOf(detector, floor);
+      const z = heightOfLens(detector, floor);
       const x = detector.at[0] - frame.x;
       const y = detector.at[1] - frame.y;
       const missing = hollow.has(detector.id);

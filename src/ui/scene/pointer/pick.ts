@@ -1,11 +1,12 @@
 /** What lies under a px: signs first, then bodies by the ray behind it. */
-import { type Floor, type Furniture, lensHeightOf, type Point } from '../../../core/floor/index.ts';
+import type { Detector, Floor, Furniture, Point } from '../../../core/floor/index.ts';
 import { computeRingDistance, isInRing } from '../../../core/geometry/polygon.ts';
 import { crossOutline } from '../../../editor/probe.ts';
 import type { ThingKind } from '../../../editor/things.ts';
 import { TARGET } from '../../tokens.ts';
 import type { CameraRig, Ray } from '../camera/camera-rig.ts';
 import type { Grip } from '../layers/mask-layer.ts';
+import { heightOfLens } from '../lens-height.ts';
 import type { LocalFrame } from '../local-frame.ts';
 
 const HIT = TARGET.handleHit / 2;
@@ -17,8 +18,10 @@ export function pickGrip(rig: CameraRig, grips: readonly Grip[], px: number, py:
 
 /** The id of the detector under a px. */
 export function pickDetector(floor: Floor, rig: CameraRig, frame: LocalFrame, px: number, py: number): string | null {
-  const project = ({ at, ...rest }: Floor['detectors'][number]) =>
-    rig.project(at[0] - frame.x, at[1] - frame.y, lensHeightOf({ at, ...rest }, floor));
+  const project = (detector: Detector) => {
+    const [x, y] = detector.at;
+    return rig.project(x - frame.x, y - frame.y, heightOfLens(detector, floor));
+  };
   return nearest(floor.detectors, HIT, project, px, py)?.id ?? null;
 }
 
