@@ -3,7 +3,6 @@ import { resolveFloor } from '../../../../src/core/floor/index.ts';
 import { CameraRig } from '../../../../src/ui/scene/camera/camera-rig.ts';
 import { frameFloor } from '../../../../src/ui/scene/local-frame.ts';
 import { createSharedUniforms } from '../../../../src/ui/scene/materials/shared-uniforms.ts';
-import { findNearestWalls } from '../../../../src/ui/scene/pointer/nearest-walls.ts';
 import { pickDetector, pickThing } from '../../../../src/ui/scene/pointer/pick.ts';
 import { SMALL_FLOOR } from '../../../editor/open-floor.ts';
 
