@@ -36,6 +36,7 @@ export class FurniturePool {
   private readonly drawn = new Map<string, Drawn>();
   private readonly writers = { solid: new FaceWriter(), glass: new FaceWriter() };
   private readonly lines: { readonly tops: LineBatch; readonly sides: LineBatch };
+  private pieces: readonly Furniture[] = [];
   private style: PoolStyle | null = null;
   private run = 0;
 
@@ -55,6 +56,29 @@ export class FurniturePool {
     this.style = style;
     const same = was?.ceiling === style.ceiling && was.plane === style.plane && isSameOrigin(was.frame, style.frame);
     if (!same || PARTS.some((part) => this[part].isWasteful)) this.clear();
+    else if (pieces === this.pieces) return 0;
+    const anew = this.redrawInPlace(pieces, style) ?? this.redraw(pieces, style);
+    this.pieces = pieces;
+    for (const part of PARTS) this[part].flush();
+    return anew;
+  }
+
+  /** The same pieces in the same order, some of them changed: what a gesture brings with every frame. Null: other pieces. */
+  private redrawInPlace(pieces: readonly Furniture[], style: PoolStyle): number | null {
+    const { pieces: was } = this;
+    if (pieces.length !== was.length || this.drawn.size !== was.length) return null;
+    const changed: Furniture[] = [];
+    for (let i = 0; i < pieces.length; i++) {
+      const piece = pieces[i] as Furniture;
+      if (piece === was[i]) continue;
+      if (piece.id !== was[i]?.id) return null;
+      changed.push(piece);
+    }
+    for (const piece of changed) this.draw(piece, style, this.drawn.get(piece.id));
+    return changed.length;
+  }
+
+  private redraw(pieces: readonly Furniture[], style: PoolStyle): number {
     this.run++;
     let anew = 0;
     for (const piece of pieces) {
@@ -72,7 +96,6 @@ export class FurniturePool {
         this.drawn.delete(id);
       }
     }
-    for (const part of PARTS) this[part].flush();
     return anew;
   }
 

@@ -3,7 +3,7 @@ import type { WorkplaceResult, ZoneResult } from '../../../core/coverage/index.t
 import { type Floor, type Furniture, lensHeightOf, type Room } from '../../../core/floor/index.ts';
 import { computeBox, computeSignedArea } from '../../../core/geometry/polygon.ts';
 import type { Palette } from '../../tokens.ts';
-import { type LocalFrame, reachOf, referenceCeiling } from '../local-frame.ts';
+import { type LocalFrame, reachOf } from '../local-frame.ts';
 import type { LabelText } from './label-atlas.ts';
 import type { LabelPlace } from './label-batch.ts';
 import type { LabelCache } from './label-cache.ts';
@@ -20,9 +20,6 @@ const PLAIN = 450;
 const SIZE = 12;
 /** Average width of a letter of the working face at 12 px. */
 const LETTER = 6.1;
-/** Names of pieces are written on so many of them, those that fit soonest first. */
-const MOST_PIECES = 800;
-
 function label(text: LabelText, place: Partial<LabelPlace> & Pick<LabelPlace, 'x' | 'y' | 'z'>): Label {
   const all = { dx: 0, dy: 0, anchorX: 0.5, anchorY: 0.5, turn: 0, from: 0, flat: true, ...place };
   return { key: JSON.stringify(text), text, place: all };
@@ -79,11 +76,10 @@ export function labelWorkplaces(
   closeUp: number,
   cache: LabelCache,
 ): Label[] {
-  const byId = new Map(verdicts?.map((each) => [each.id, each]));
   const { seatedPlane } = floor.analysis;
-  return floor.workplaces.flatMap((workplace) => {
-    const { id, name, at } = workplace;
-    const verdict = byId.get(id);
+  return floor.workplaces.flatMap((workplace, i) => {
+    const { name, at } = workplace;
+    const verdict = verdictOf(verdicts, workplace.id, i);
     const missed = verdict !== undefined && !verdict.met;
     const stamp = missed ? `${seatedPlane} ${verdict.share}` : seatedPlane;
     return cache.get(workplace, stamp, () => {
@@ -93,6 +89,26 @@ export function labelWorkplaces(
       if (!missed) return [number];
       return [number, label(shareText(verdict.share, palette), { ...place, dy: -7 })];
     });
+  });
+}
+
+/** The verdict of a workplace, which has the same place in both lists as long as both are of one floor. */
+export function verdictOf(
+  verdicts: readonly WorkplaceResult[] | null,
+  id: string,
+  index: number,
+): WorkplaceResult | undefined {
+  const verdict = verdicts?.[index];
+  return verdict?.id === id ? verdict : verdicts?.find((each) => each.id === id);
+}
+
+/** Whether two lists of verdicts look the same on the floor. */
+export function isSameVerdicts(a: readonly WorkplaceResult[] | null, b: readonly WorkplaceResult[] | null): boolean {
+  if (a === b) return true;
+  if (a === null || b === null || a.length !== b.length) return false;
+  return a.every((each, i) => {
+    const other = b[i];
+    return each === other || (each.id === other?.id && each.met === other.met && each.share === other.share);
   });
 }
 
@@ -135,34 +151,22 @@ export function labelZones(
   });
 }
 
-/** Names and tops of pieces that stand in the way of somebody, along their longer side, from where they fit. */
-export function labelFurniture(floor: Floor, palette: Palette, frame: LocalFrame, cache: LabelCache): Label[] {
-  const ceiling = referenceCeiling(floor);
-  const { seatedPlane } = floor.analysis;
-  const stamp = `${ceiling} ${seatedPlane}`;
-  const labels = floor.furniture.flatMap((piece) =>
-    cache.get(piece, stamp, () => labelPiece(piece, ceiling, seatedPlane, palette, frame)),
-  );
-  return labels.length <= MOST_PIECES
-    ? labels
-    : labels.sort((a, b) => a.place.from - b.place.from).slice(0, MOST_PIECES);
-}
-
-function labelPiece(
+/** Name and top of a piece that stands in the way of somebody, along its longer side, from where it fits; null: none. */
+export function labelPiece(
   piece: Furniture,
   ceiling: number,
   plane: number,
   palette: Palette,
   frame: LocalFrame,
-): readonly Label[] {
+): Label | null {
   const axis = findAxis(piece);
-  if (piece.top <= plane || axis.width <= 0.15 || axis.length <= 0.5) return [];
+  if (piece.top <= plane || axis.width <= 0.15 || axis.length <= 0.5) return null;
   const text = `${piece.name} · ${piece.top.toFixed(2)}`;
   const dark = reachOf(piece.top, ceiling) > 0.52;
   const lines = [{ text, weight: PLAIN, colour: palette.ink, size: SIZE }];
   const from = Math.max(38, (text.length * LETTER + 10) / axis.length, 15 / axis.width);
   const place = { x: axis.x - frame.x, y: axis.y - frame.y, z: piece.top, turn: axis.turn, from };
-  return [label({ lines, align: 'centre', casing: dark ? palette.paper : null }, place)];
+  return label({ lines, align: 'centre', casing: dark ? palette.paper : null }, place);
 }
 
 interface Axis {

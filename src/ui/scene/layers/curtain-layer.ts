@@ -18,6 +18,8 @@ export class CurtainLayer implements Layer {
   private readonly context: SceneContext;
   private readonly veil: Mesh<BufferGeometry, ReturnType<typeof createVeilMaterial>>;
   private readonly lines: LineBatch;
+  /** The state that has not been drawn yet. */
+  private stale: EditorState | null = null;
 
   constructor(context: SceneContext) {
     this.context = context;
@@ -31,8 +33,11 @@ export class CurtainLayer implements Layer {
   sync(state: EditorState, before: EditorState | null): void {
     const changed = differs(state, before, 'detectors', 'furniture', 'types', 'rooms', 'analysis');
     if (!changed && state.selection === before?.selection && state.plane === before.plane) return;
-    const floor = shownFloor(state);
-    const hung = this.hang(floor, state);
+    this.stale = state;
+  }
+
+  private draw(state: EditorState): void {
+    const hung = this.hang(shownFloor(state), state);
     this.lines.clear();
     if (hung !== null) {
       for (const [from, to] of hung.curtain.rays) {
@@ -75,6 +80,11 @@ export class CurtainLayer implements Layer {
   follow(): void {
     const { lean, walk } = this.context.rig;
     const shows = lean > 0.4 && walk < 0.5;
+    // From above it cannot be seen, and is not worked out.
+    if (shows && this.stale !== null) {
+      this.draw(this.stale);
+      this.stale = null;
+    }
     this.veil.visible = shows && this.lines.length > 0;
     this.lines.mesh.visible = shows && this.lines.length > 0;
   }

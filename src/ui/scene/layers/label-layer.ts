@@ -5,14 +5,15 @@ import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import type { ThingKind } from '../../../editor/things.ts';
 import { PALETTES } from '../../tokens.ts';
 import {
+  isSameVerdicts,
   type Label,
   labelDetectors,
-  labelFurniture,
   labelSources,
   labelWorkplaces,
   labelZones,
   shareText,
 } from '../labels/floor-labels.ts';
+import { FurnitureLabels } from '../labels/furniture-labels.ts';
 import { LabelAtlas, type LabelText } from '../labels/label-atlas.ts';
 import { LabelBatch } from '../labels/label-batch.ts';
 import { LabelCache } from '../labels/label-cache.ts';
@@ -24,13 +25,18 @@ import { CLOSE_UP } from './places-layer.ts';
 const MOST_IN_HAND = 12;
 const MOST_ADDED = 64;
 
-type Section = 'rooms' | 'furniture' | 'workplaces' | 'sources' | 'zones' | 'detectors';
+const SECTIONS = ['rooms', 'furniture', 'workplaces', 'sources', 'zones', 'detectors'] as const;
+type Section = (typeof SECTIONS)[number];
 
 export class LabelLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
   private readonly atlas: LabelAtlas;
-  private readonly batch: LabelBatch;
+  private readonly batches: Readonly<Record<Section, LabelBatch>>;
+  /** Sections whose words have changed since they were drawn. */
+  private readonly changed = new Set<Section>();
+  /** Labels that follow the hand as words over the canvas until they stay. */
+  private readonly unpainted = new Map<Section, readonly Label[]>();
   private sections: Record<Section, readonly Label[]> = {
     rooms: [],
     furniture: [],
@@ -41,6 +47,7 @@ export class LabelLayer implements Layer {
   };
   private readonly names = new LabelCache();
   private readonly rooms = new RoomLabels();
+  private readonly pieces = new FurnitureLabels();
   private readonly shares = new Map<string, LabelText>();
   private workplaces: readonly WorkplaceResult[] | null = null;
   private without: ReadonlySet<string> = new Set();
@@ -53,8 +60,16 @@ export class LabelLayer implements Layer {
   constructor(context: SceneContext, largest: number) {
     this.context = context;
     this.atlas = new LabelAtlas(largest);
-    this.batch = new LabelBatch(context.materials.label, ORDER.labels);
-    this.root.add(this.batch.mesh);
+    const batch = (order: number) => new LabelBatch(context.materials.label, ORDER.labels + order);
+    this.batches = {
+      rooms: batch(0),
+      furniture: batch(0.1),
+      workplaces: batch(0.2),
+      sources: batch(0.3),
+      zones: batch(0.4),
+      detectors: batch(0.5),
+    };
+    this.root.add(...Object.values(this.batches).map(({ mesh }) => mesh));
   }
 
   sync(state: EditorState, before: EditorState | null): void {
@@ -67,6 +82,7 @@ export class LabelLayer implements Layer {
     if (anew) {
       this.names.clear();
       this.rooms.clear();
+      this.pieces.clear();
       this.shares.clear();
       for (let k = 0; k <= 100; k++) {
         const text = shareText(k / 100, palette);
@@ -75,6 +91,7 @@ export class LabelLayer implements Layer {
     }
     const set = (section: Section, labels: readonly Label[]) => {
       this.sections[section] = labels;
+      this.changed.add(section);
       this.stale = true;
     };
     const shows = (kind: ThingKind, label: () => readonly Label[]) => (state.hiddenKinds.has(kind) ? [] : label());
@@ -88,9 +105,9 @@ export class LabelLayer implements Layer {
     if (again || changed('furniture', 'rooms', 'analysis'))
       set(
         'furniture',
-        shows('furniture', () => labelFurniture(floor, palette, frame, this.names)),
+        shows('furniture', () => this.pieces.list(floor, palette, frame)),
       );
-    if (again || changed('workplaces', 'analysis') || verdicts !== this.workplaces) {
+    if (again || changed('workplaces', 'analysis') || !isSameVerdicts(verdicts, this.workplaces)) {
       this.workplaces = verdicts;
       set(
         'workplaces',
@@ -119,6 +136,7 @@ export class LabelLayer implements Layer {
     if (without.size === 0 && this.without.size === 0) return;
     this.without = without;
     if (state.hiddenKinds.has('detector')) return;
+    this.changed.add('detectors');
     this.sections.detectors = labelDetectors(shownFloor(state), PALETTES[state.theme], this.context.frame, without);
     this.stale = true;
   }
@@ -135,25 +153,39 @@ export class LabelLayer implements Layer {
     if (!this.stale && scale === this.scale && (!this.isMoving || this.version === rig.version)) return;
     this.stale = false;
     this.version = rig.version;
-    const all = Object.values(this.sections).flat();
-    const unknown = all.filter(({ key }) => !this.atlas.knows(key));
-    if (scale === this.scale && this.isMoving) this.followHand(unknown);
+    const followsHand = this.isMoving && scale === this.scale;
+    const fresh = followsHand ? [...this.changed] : SECTIONS;
+    for (const section of fresh)
+      this.unpainted.set(
+        section,
+        this.sections[section].filter(({ key }) => !this.atlas.knows(key)),
+      );
+    const unpainted = [...this.unpainted.values()].flat();
+    if (followsHand) this.followHand(unpainted);
     else {
       this.context.overlay.clear('label ');
-      if (scale !== this.scale || unknown.length > 0) this.paint(all, unknown, scale);
+      this.unpainted.clear();
+      if (scale !== this.scale || unpainted.length > 0) this.paint(unpainted, scale);
     }
-    this.batch.clear();
-    for (const { key, place } of all) {
-      const slot = this.atlas.slotOf(key);
-      if (slot) this.batch.add(place, slot);
-    }
-    this.batch.flush();
+    for (const section of fresh) this.write(section);
+    this.changed.clear();
   }
 
-  private paint(all: readonly Label[], unknown: readonly Label[], scale: number): void {
-    const few = new Map(unknown.map(({ key, text }) => [key, text]));
+  private write(section: Section): void {
+    const batch = this.batches[section];
+    batch.clear();
+    for (const { key, place } of this.sections[section]) {
+      const slot = this.atlas.slotOf(key);
+      if (slot) batch.add(place, slot);
+    }
+    batch.flush();
+  }
+
+  private paint(unpainted: readonly Label[], scale: number): void {
+    const few = new Map(unpainted.map(({ key, text }) => [key, text]));
     if (scale === this.scale && few.size <= MOST_ADDED && this.atlas.append(few)) return;
     this.scale = scale;
+    const all = Object.values(this.sections).flat();
     const texts = new Map(all.map(({ key, text }) => [key, text]));
     if (this.sections.workplaces.length > 0) for (const [key, text] of this.shares) texts.set(key, text);
     this.atlas.paint(texts, scale);
@@ -174,8 +206,9 @@ export class LabelLayer implements Layer {
       shown.add(key);
       const { x, y, z, dx, dy, anchorX } = place;
       const align = anchorX === 0 ? 'left' : anchorX === 1 ? 'right' : 'centre';
-      const [first, ...rest] = text.lines.map((line) => line.text);
-      const words = rest.length === 0 ? { text: first ?? '' } : { name: first ?? '', text: rest.join(' ') };
+      const bold = text.lines.filter(({ weight }) => weight > 500).map((line) => line.text);
+      const plain = text.lines.filter(({ weight }) => weight <= 500).map((line) => line.text);
+      const words = { text: plain.join(' '), ...(bold.length === 0 ? {} : { name: bold.join(' ') }) };
       overlay.set(key, { x, y, z, dx, dy: -dy, align, ...words });
     }
     overlay.clear('label ', shown);
@@ -183,6 +216,6 @@ export class LabelLayer implements Layer {
 
   dispose(): void {
     this.atlas.dispose();
-    this.batch.dispose();
+    for (const batch of Object.values(this.batches)) batch.dispose();
   }
 }

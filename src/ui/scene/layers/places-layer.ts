@@ -6,6 +6,7 @@ import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
 import { MarkBatch } from '../geometry/mark-batch.ts';
 import { localOutline } from '../geometry/prisms.ts';
+import { isSameVerdicts } from '../labels/floor-labels.ts';
 import { GLYPH } from '../materials/mark-material.ts';
 import { COLOUR } from '../paint.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
@@ -44,7 +45,7 @@ export class PlacesLayer implements Layer {
     this.floor = floor;
     this.hidden = state.hiddenKinds;
     const workplaces = state.coverage?.workplaces ?? null;
-    if (differs(state, before, 'workplaces', 'analysis') || workplaces !== this.workplaces) {
+    if (differs(state, before, 'workplaces', 'analysis') || !isSameVerdicts(workplaces, this.workplaces)) {
       this.workplaces = workplaces;
       this.drawWorkplaces();
     }

@@ -27,6 +27,12 @@ export function selectedDetector(state: EditorState): Detector | null {
   return detectors[indexOfId(detectors, id)] ?? null;
 }
 
+/** The detector about to be hung by the detector tool; null: none, or several at once. */
+function hangingDetector({ tool, preview, floor }: EditorState): Detector | null {
+  if (tool !== 'detector' || preview === null) return null;
+  return preview.detectors.length === floor.detectors.length + 1 ? (preview.detectors.at(-1) ?? null) : null;
+}
+
 export class RangeLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
@@ -48,7 +54,7 @@ export class RangeLayer implements Layer {
     if (!changed && state.selection === before?.selection) return;
     const batches = [this.casing, this.lines, this.cone];
     for (const batch of batches) batch.clear();
-    const detector = selectedDetector(state);
+    const detector = hangingDetector(state) ?? selectedDetector(state);
     const shown = new Set<string>();
     if (detector !== null) this.draw(shownFloor(state), detector, shown);
     this.context.overlay.clear('range ', shown);
