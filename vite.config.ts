@@ -76,6 +76,8 @@ export default defineConfig(({ mode }) => {
           test: {
             name: 'unit',
             environment: 'node',
+            // A busy machine takes its time; no unit test measures it.
+            testTimeout: 120_000,
             include: ['tests/**/*.test.{ts,tsx}'],
             exclude: ['tests/browser/**'],
           },

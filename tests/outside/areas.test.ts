@@ -1,7 +1,7 @@
 /** Seen areas by polygon libraries of others, from shadows written down exactly, against counted cells. */
 import { differenceD, FillRule, intersectD, type PathsD } from 'clipper2-ts';
 import polygonClipping from 'polygon-clipping';
-import { afterAll, expect, test, vi } from 'vitest';
+import { afterAll, expect, test } from 'vitest';
 import { createCoverage } from '../../src/core/coverage/index.ts';
 import type { Floor } from '../../src/core/floor/index.ts';
 import type { Extent, Lens } from '../../src/core/sight/index.ts';
@@ -9,9 +9,6 @@ import { compileScene, countCells, extentAt, outerRadius } from '../../src/core/
 import { readFloor } from '../core/sight/build-floor.ts';
 import { randomFloor } from '../models/random-floor.ts';
 import { drawMasks, drawRange, drawShadows, type Polygon, perimeterOf, signedArea } from './shadow-polygons.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const FLOORS = 30;
 const CELLS = [0.1, 0.05, 0.025] as const;

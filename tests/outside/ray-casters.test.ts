@@ -5,7 +5,7 @@
 import RAPIER from '@dimforge/rapier3d-compat';
 import { BufferAttribute, BufferGeometry, DoubleSide, Ray, Vector3 } from 'three';
 import { MeshBVH, SAH } from 'three-mesh-bvh';
-import { afterAll, beforeAll, expect, test, vi } from 'vitest';
+import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Doors, Floor, FloorFile } from '../../src/core/floor/index.ts';
 import type { Target } from '../../src/core/sight/index.ts';
 import { compileScene, traceSight } from '../../src/core/sight/index.ts';
@@ -14,9 +14,6 @@ import { isSettled } from '../core/sight/near-edge.ts';
 import { createRandom } from '../models/random.ts';
 import { randomFloor } from '../models/random-floor.ts';
 import { buildMesh, type FloorMesh } from './floor-mesh.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const FLOORS = 50;
 const LINES_A_LENS = 400;

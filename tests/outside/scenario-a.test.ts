@@ -3,15 +3,12 @@
  * rules (facts, section 13). Workplaces are sampled every 0.01 m here, where the rule says 0.05 m: at 0.05 m a disc of 0.5 m
  * strays from its exact share by more than the 0.01 that is asked for.
  */
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { check, createCoverage, probeAt } from '../../src/core/coverage/index.ts';
 import type { FloorFile } from '../../src/core/floor/index.ts';
 import { rangeAt } from '../../src/core/sight/index.ts';
 import { buildFloor, type Changeable, readScenario, rect, row } from '../core/sight/build-floor.ts';
 import { bisect } from './bisect.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 type File = Changeable<FloorFile>;
 const withScreen =

@@ -1,5 +1,5 @@
 /** Scenario B, an archive with shelving, and two micro-tests: results derived by hand from the rules (facts, section 13). */
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Coverage } from '../../src/core/coverage/index.ts';
 import { check, createCoverage, SEEN } from '../../src/core/coverage/index.ts';
 import type { Floor, FloorFile } from '../../src/core/floor/index.ts';
@@ -14,9 +14,6 @@ import {
   row,
 } from '../core/sight/build-floor.ts';
 import { bisect } from './bisect.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 type File = Changeable<FloorFile>;
 const near = (value: number, expected: number, tolerance: number) =>

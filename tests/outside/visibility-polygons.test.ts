@@ -1,5 +1,5 @@
 /** Visibility polygons stated by others in exact rationals, against the seen cells of a lens without limit of range. */
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { createCoverage } from '../../src/core/coverage/index.ts';
 import { computeRingDistance, isInRing } from '../../src/core/geometry/polygon.ts';
 import { compileScene, hasCell, traceSight } from '../../src/core/sight/index.ts';
@@ -12,9 +12,6 @@ import {
   readVisibilityCases,
   toNumber,
 } from './visibility-files.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const CELL = 0.03;
 const NEAR = 0.001;

@@ -1,5 +1,5 @@
 /** Every value of the fields, worked out again cell by cell from what each detector sees. */
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { computeHeadingShare, crosses } from '../../../src/core/coverage/headings.ts';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
 import { createCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
@@ -11,9 +11,6 @@ import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { FAR_TYPE, readFloor, rect } from '../sight/build-floor.ts';
 import { listServing } from './serving-by-rule.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const OUTSIDE = 0;
 const TAKEN = 1;

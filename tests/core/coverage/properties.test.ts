@@ -1,5 +1,5 @@
 /** What must hold of every floor: obstacles only hide, and where and how a floor is drawn changes nothing. */
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
 import { createCoverage, judgeCoverage } from '../../../src/core/coverage/index.ts';
 import type { Floor, FloorFile, Motion } from '../../../src/core/floor/index.ts';
@@ -18,9 +18,6 @@ import {
   splitPieces,
   splitWalls,
 } from './transform-file.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const tally = { compared: 0, seen: 0, excused: 0 };
 afterAll(() => {

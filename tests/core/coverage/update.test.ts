@@ -1,5 +1,5 @@
 /** A coverage brought along edit by edit must be the one that is worked out anew. */
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
 import { createCoverage, judgeCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
 import type { FloorFile } from '../../../src/core/floor/index.ts';
@@ -8,9 +8,6 @@ import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { rect, row } from '../sight/build-floor.ts';
 import { EDITS } from './random-edits.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const FIELDS = ['seated', 'walking'] as const;
 const VALUES = ['count', 'heading', 'state', 'cause', 'nearest'] as const;

@@ -1,5 +1,5 @@
 /** Verdicts of random floors, reached again from plain sight lines and from the rules. */
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { crosses } from '../../../src/core/coverage/headings.ts';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
 import { BLIND, CAUSES, check, createCoverage, judgeCoverage, SEEN } from '../../../src/core/coverage/index.ts';
@@ -11,9 +11,6 @@ import { findCut, hasCell, MOTIONS, traceSight } from '../../../src/core/sight/i
 import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { listServing } from './serving-by-rule.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 const SEEDS = Array.from({ length: 30 }, (_, k) => 1000 + k);
 const floorOf = (seed: number): Floor => resolveFloor(randomFloor(seed));

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cutIntoConvexParts } from '../../../src/core/geometry/convex-parts.ts';
 import { computeSignedArea, isInRing, type PlanPoint } from '../../../src/core/geometry/polygon.ts';
-import { triangulate } from '../../../src/core/geometry/triangulate.ts';
 import { createRandom, type Random } from '../../models/random.ts';
 import { randomOutline } from '../../models/random-outlines.ts';
 
@@ -62,44 +61,5 @@ describe('convex parts', () => {
     const u = cutIntoConvexParts([0, 0, 4, 0, 4, 3, 3, 3, 3, 1, 1, 1, 1, 3, 0, 3]);
     expect(u.length).toBeLessThanOrEqual(4);
     expect(u.length).toBeGreaterThanOrEqual(3);
-  });
-});
-
-describe('triangles', () => {
-  test('cover an outline less its holes, all counter-clockwise', () => {
-    const random = createRandom(6);
-    for (let round = 0; round < 200; round++) {
-      const outline = outlineOf(random);
-      // A small hole about the middle of the widest triangle lies inside.
-      const plain = triangulate(round % 2 === 0 ? outline : [...outline].reverse());
-      const triangles = (t: typeof plain) =>
-        Array.from({ length: t.index.length / 3 }, (_, k) =>
-          [0, 1, 2].map((c): PlanPoint => {
-            const v = t.index[3 * k + c]!;
-            return [t.xy[2 * v]!, t.xy[2 * v + 1]!];
-          }),
-        );
-      const sum = (list: PlanPoint[][]) => list.reduce((area, each) => area + computeSignedArea(each), 0);
-      const whole = computeSignedArea(outline);
-      expect(Math.abs(sum(triangles(plain)) - whole)).toBeLessThan(1e-9 * Math.max(1, whole));
-      const widest = triangles(plain).reduce((a, b) => (computeSignedArea(a) > computeSignedArea(b) ? a : b));
-      const middle = [0, 1].map((c) => widest.reduce((s, p) => s + p[c as 0 | 1] / 3, 0));
-      const hole = widest.map(
-        ([x, y]): PlanPoint => [middle[0]! + 0.2 * (x - middle[0]!), middle[1]! + 0.2 * (y - middle[1]!)],
-      );
-      const pierced = triangles(triangulate(outline, [hole]));
-      for (const each of pierced) expect(computeSignedArea(each)).toBeGreaterThanOrEqual(0);
-      expect(Math.abs(sum(pierced) - (whole - computeSignedArea(hole)))).toBeLessThan(1e-9 * Math.max(1, whole));
-    }
-  });
-
-  test('an outline without area gives none', () => {
-    expect(
-      triangulate([
-        [0, 0],
-        [1, 0],
-        [2, 0],
-      ]).index,
-    ).toEqual([]);
   });
 });

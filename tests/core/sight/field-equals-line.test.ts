@@ -1,6 +1,6 @@
 /** The fast layers must say of every cell what the plain sight line says; only edges closer than 1 mm are excused. */
 import { readdirSync, readFileSync } from 'node:fs';
-import { afterAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { createCoverage } from '../../../src/core/coverage/index.ts';
 import { castOpenLayers } from '../../../src/core/coverage/open-doors.ts';
 import type { Doors, Floor } from '../../../src/core/floor/index.ts';
@@ -9,9 +9,6 @@ import { hasCell, MOTIONS, traceSight } from '../../../src/core/sight/index.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { readFloor } from './build-floor.ts';
 import { isSettled } from './near-edge.ts';
-
-// A busy machine takes its time; nothing here measures it.
-vi.setConfig({ testTimeout: 120_000 });
 
 interface Tally {
   /** Sight lines from a lens to a cell within its range. */

@@ -1,5 +1,5 @@
 /** The quick answers to many places asked of one lens equal the plain sight line's, and name what it names. */
-import { afterAll, expect, test, vi } from 'vitest';
+import { afterAll, expect, test } from 'vitest';
 import type { Floor } from '../../../src/core/floor/index.ts';
 import { findRoomAt, resolveFloor } from '../../../src/core/floor/index.ts';
 import type { Target } from '../../../src/core/sight/index.ts';
@@ -18,8 +18,6 @@ import {
 import { createRandom, type Random } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { isSettled } from './near-edge.ts';
-
-vi.setConfig({ testTimeout: 120_000 });
 
 const tally = { asked: 0, seen: 0, named: 0, excused: 0 };
 afterAll(() => {
