@@ -4,8 +4,6 @@ import type { Batch, KeptRecord, Key, KeyRange, Records, WriteOutcome } from '..
 
 const NAME = 'lacuna';
 const STORE = 'records';
-/** Milliseconds in which the browser opens its database, or is taken to have none. */
-const PATIENCE = 4000;
 
 export function createRecords(): Records {
   let db: IDBDatabase | null = null;
@@ -73,10 +71,7 @@ export function createRecords(): Records {
 async function openDatabase(): Promise<IDBDatabase> {
   const request = indexedDB.open(NAME, 1);
   request.onupgradeneeded = () => request.result.createObjectStore(STORE);
-  const late = new Promise<never>((_, reject) => {
-    setTimeout(() => reject(new Error('The browser does not open its database.')), PATIENCE);
-  });
-  return Promise.race([promisifyRequest(request), late]);
+  return promisifyRequest(request);
 }
 
 function toKeyRange({ from, to }: KeyRange): IDBKeyRange {

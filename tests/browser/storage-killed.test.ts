@@ -8,28 +8,35 @@ import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect, inject, test } from 'vitest';
 import { type FloorFile, serialiseFloor, validateFloor } from '../../src/core/floor/index.ts';
-import { redo, undo } from '../../src/editor/history.ts';
-import { addMaskToHeld, nudgeDetector, nudgeTurn } from '../../src/editor/nudges.ts';
+import { edit, redo, undo } from '../../src/editor/history.ts';
+import { nudgeDetector, nudgeTurn } from '../../src/editor/nudges.ts';
+import { turnDetector } from '../../src/editor/recipes.ts';
 import { createEditorStore, type EditorStore } from '../../src/editor/store.ts';
-import { holdMaskHandle, select } from '../../src/editor/view.ts';
+import { select } from '../../src/editor/view.ts';
 import { SMALL_FLOOR } from '../editor/open-floor.ts';
 import { createRandom, type Random } from '../models/random.ts';
 import { findBrowser } from './find-browser.ts';
-import { dropFile, eventually, goTo } from './open-app.ts';
+import { dropFile, goTo } from './open-app.ts';
 
 const SEQUENCES = Number(process.env.LACUNA_KILLS ?? 40);
 /** Sites open beside each other. */
 const BESIDE = 5;
 const FLOOR: FloorFile = { ...SMALL_FLOOR, furniture: [] };
 
-/** What a person presses, and what that does to the floor. */
+/** What a person does, and what that does to the floor. */
 interface Stroke {
-  readonly keys: readonly string[];
+  readonly press: (page: Page) => Promise<void>;
   readonly act: (store: EditorStore) => void;
 }
-const move = (key: string, dx: number, dy: number): Stroke => ({
-  keys: [key],
-  act: (store) => void nudgeDetector(store, dx, dy),
+const key = (name: string, act: Stroke['act']): Stroke => ({ press: (page) => page.keyboard.press(name), act });
+const move = (name: string, dx: number, dy: number): Stroke => key(name, (store) => void nudgeDetector(store, dx, dy));
+const type = (degrees: number): Stroke => ({
+  async press(page) {
+    await page.getByLabel('turn', { exact: true }).fill(`${degrees}`);
+    await page.keyboard.press('Enter');
+    await focusPage(page);
+  },
+  act: (store) => void edit(store, 'Turn', turnDetector('D1', degrees)),
 });
 const STROKES: readonly Stroke[] = [
   move('ArrowLeft', -0.1, 0),
@@ -38,26 +45,26 @@ const STROKES: readonly Stroke[] = [
   move('ArrowDown', 0, -0.1),
   move('Alt+ArrowUp', 0, 0.01),
   move('Alt+ArrowLeft', -0.01, 0),
-  { keys: ['['], act: (store) => void nudgeTurn(store, 15) },
-  { keys: [']'], act: (store) => void nudgeTurn(store, -15) },
-  { keys: ['Control+z'], act: undo },
-  { keys: ['Control+z'], act: undo },
-  { keys: ['Control+Shift+Z'], act: redo },
-  {
-    keys: ['k', 'Enter', 'Escape', 'v'],
-    act(store) {
-      addMaskToHeld(store);
-      holdMaskHandle(store, null);
-    },
-  },
+  key('[', (store) => void nudgeTurn(store, 15)),
+  key(']', (store) => void nudgeTurn(store, -15)),
+  key('Control+z', undo),
+  key('Control+z', undo),
+  key('Control+Shift+Z', redo),
+  type(40),
+  type(123),
 ];
+
+/** Five pages start at once, and a busy machine is slow to write. */
+const patiently = <Value>(read: () => Value | Promise<Value>) => expect.poll(read, { timeout: 30_000, interval: 20 });
+
+const focusPage = (page: Page): Promise<void> => page.locator('[data-region="page"]').focus();
 
 /** One sequence as far as it went. */
 interface Run {
   readonly seed: number;
   /** The floor after each stroke asked for, and how many of them had changed it; the first is the floor it began with. */
   readonly states: { readonly text: string; readonly changes: number }[];
-  /** Strokes whose last key the page has answered. */
+  /** Strokes the page has answered. */
   answered: number;
   /** Changes the browser has told the page are on its disk, up to the kill. */
   kept: number;
@@ -127,10 +134,10 @@ async function begin(site: Site, seed: number, random: Random): Promise<void> {
   const { page } = site;
   const before = site.written;
   await dropFile(page, `${seed}.json`, serialiseFloor({ ...FLOOR, name: `Run ${seed}` }));
-  await eventually(() => page.locator('h1').textContent()).toContain(`Run ${seed}`);
-  await eventually(() => site.written).toBe(before + 1);
+  await patiently(() => page.locator('h1').textContent()).toContain(`Run ${seed}`);
+  await patiently(() => site.written).toBe(before + 1);
   await goTo(page, 'D1');
-  await page.locator('[data-region="page"]').focus();
+  await focusPage(page);
   const store = simulate();
   const textNow = (): string => serialiseFloor({ ...store.getState().file, name: `Run ${seed}` });
   const run: Run = { seed, states: [{ text: textNow(), changes: 0 }], answered: 0, kept: 0, isInHand: false };
@@ -140,12 +147,12 @@ async function begin(site: Site, seed: number, random: Random): Promise<void> {
   const isInHand = random.chance(0.5);
 
   const stroke = async (): Promise<void> => {
-    const { keys, act } = random.pick(STROKES);
+    const { press, act } = random.pick(STROKES);
     const { file } = store.getState();
     act(store);
     const { changes } = run.states.at(-1) ?? { changes: 0 };
     run.states.push({ text: textNow(), changes: changes + (store.getState().file === file ? 0 : 1) });
-    for (const key of keys) await page.keyboard.press(key);
+    await press(page);
     run.answered += 1;
     // As fast as a held key repeats, and slower.
     await page.waitForTimeout(random.whole(0, 40));
@@ -157,8 +164,8 @@ async function begin(site: Site, seed: number, random: Random): Promise<void> {
 
   for (let i = 0; i < atLeast; i += 1) await stroke();
   if (isInHand) {
-    await eventually(() => run.kept).toBe(run.states.at(-1)?.changes);
-    await page.locator('[data-field="turn"]').fill('77');
+    await patiently(() => run.kept).toBe(run.states.at(-1)?.changes);
+    await page.getByLabel('turn', { exact: true }).fill('77');
     run.isInHand = true;
     return;
   }

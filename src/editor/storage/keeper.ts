@@ -3,13 +3,14 @@
  * it. The editor goes on when nothing can be kept; then that is said.
  */
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import { type FloorFile, serialiseFloor, validateFloor } from '../../core/floor/index.ts';
+import { serialiseFloor } from '../../core/floor/index.ts';
 import { cancelGesture, showKept } from '../history.ts';
-import { type EditorState, type EditorStore, hasUnsavedChanges, type Refusal, replaceDocument } from '../store.ts';
+import { type EditorState, type EditorStore, hasUnsavedChanges, replaceDocument } from '../store.ts';
 import { refuse, say } from '../view.ts';
 import { digestText } from './digest.ts';
 import { type LogState, readLog } from './floor-log.ts';
 import { type KeptFloor, listSpareHeads, readHeads, removalOf } from './kept-floor.ts';
+import { acceptFile, historyOf, type KeptStart, UnreadableFloor } from './kept-start.ts';
 import { toHistory } from './line.ts';
 import type { Cancel, Claim, KeeperPlatform } from './platform.ts';
 import { sayTrouble, type Trouble } from './trouble.ts';
@@ -26,18 +27,9 @@ export interface KeeperState {
   readonly returned: KeptFloor | null;
 }
 
-/** A floor read from the records. */
-export interface KeptStart {
-  readonly head: KeptFloor;
-  readonly log: LogState;
-  readonly file: FloorFile;
-  /** Null: another tab has it. */
-  readonly claim: Claim | null;
-}
-
 export interface Keeper {
   readonly state: StoreApi<KeeperState>;
-  /** The floor that was open last; null when there is none that can be read. Never rejects. */
+  /** The floor that was open last; null when there is none that can be read, or not soon. Never rejects. */
   readLast(): Promise<KeptStart | null>;
   /** Keeps what the store holds from now on. `start`: what the store was made of, when it was read here. */
   follow(store: EditorStore, start: KeptStart | null): void;
@@ -70,14 +62,10 @@ interface OpenFloor {
   log: LogState | null;
 }
 
-const UNTROUBLED: KeeperState = { trouble: null, elsewhere: 'no', isUnkept: false, returned: null };
+/** Milliseconds the page waits for the floor that was open last. */
+const PATIENCE = 8000;
 
-/** The faults of a kept floor that this program does not accept. */
-class UnreadableFloor extends Error {
-  constructor(readonly refusal: Refusal) {
-    super('A kept floor is faulty.');
-  }
-}
+const UNTROUBLED: KeeperState = { trouble: null, elsewhere: 'no', isUnkept: false, returned: null };
 
 export function createKeeper(platform: KeeperPlatform): Keeper {
   const { records, claims, channel, clock } = platform;
@@ -283,6 +271,18 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     }
   }
 
+  async function findLast(): Promise<KeptStart | null> {
+    let last: KeptFloor | undefined;
+    try {
+      last = (await readHeads(records))[0];
+      return last === undefined ? null : await read(last);
+    } catch {
+      // Records that cannot be read tell so at the first write.
+      if (last !== undefined) news = `${last.name}, kept in this browser, cannot be read.`;
+      return null;
+    }
+  }
+
   function sayUnreadable(error: unknown): void {
     if (error instanceof UnreadableFloor) refuse(store, error.refusal);
     else say(store, 'What this browser keeps of the floor cannot be read.');
@@ -315,17 +315,20 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     list,
     remove,
     openId: () => open?.id ?? null,
-    async readLast() {
-      let last: KeptFloor | undefined;
-      try {
-        last = (await readHeads(records))[0];
-        return last === undefined ? null : await read(last);
-      } catch {
-        // Records that cannot be read tell so at the first write.
-        if (last !== undefined) news = `${last.name}, kept in this browser, cannot be read.`;
-        return null;
-      }
-    },
+    readLast: () =>
+      new Promise((resolve) => {
+        let isLate = false;
+        const cancel = clock.after(PATIENCE, () => {
+          isLate = true;
+          news = 'What this browser keeps comes late. Recent floors are in Files.';
+          resolve(null);
+        });
+        void findLast().then((start) => {
+          cancel();
+          if (isLate) start?.claim?.release();
+          resolve(start);
+        });
+      }),
     follow(followed, start) {
       store = followed;
       if (start === null) begin();
@@ -369,20 +372,6 @@ export function createKeeper(platform: KeeperPlatform): Keeper {
     },
     dismissReturn: () => state.setState({ returned: null }),
   };
-}
-
-/** What of a floor read is the editor's: a floor that is only looked at has no steps to take back. */
-function historyOf({ log, claim }: KeptStart): Partial<EditorState> {
-  const history = toHistory(log.line);
-  return claim === null ? { ...history, past: [], future: [], isLookOnly: true } : { ...history, isLookOnly: false };
-}
-
-/** Throws `UnreadableFloor` when the file a log stands at is not one this program accepts. */
-function acceptFile(log: LogState, name: string): FloorFile {
-  const { file } = toHistory(log.line);
-  const judged = validateFloor(file);
-  if (!judged.ok) throw new UnreadableFloor({ fileName: name, faults: judged.faults });
-  return file;
 }
 
 function isKept(next: EditorState, before: EditorState): boolean {

@@ -33,6 +33,8 @@ export interface FakeDisk extends Records {
   failAlways(failure: WriteFailure | null): void;
   /** Holds writes back until `goOn`, or for ever. */
   holdBack(): void;
+  /** Reads wait for `goOn`. */
+  holdReads(): void;
   /** Does this many of the writes held back; all without a number. */
   goOn(count?: number): void;
   /** As when the power goes: what is held back never comes to be. Answers how much that was. */
@@ -49,6 +51,8 @@ export function createDisk(): FakeDisk {
   let always: WriteFailure | null = null;
   let isHeld = false;
   let asked = 0;
+  let reading = Promise.resolve();
+  let goOnReading = (): void => {};
 
   function apply({ add, put, remove }: Batch): WriteOutcome {
     const failure = always ?? failures.shift();
@@ -73,7 +77,7 @@ export function createDisk(): FakeDisk {
       return asked;
     },
     async read({ from, to }) {
-      await Promise.resolve();
+      await reading;
       if (always === 'unavailable') throw new Error('The disk cannot be read.');
       return structuredClone(records.filter(({ key }) => compare(key, from) >= 0 && compare(key, to) <= 0));
     },
@@ -92,9 +96,15 @@ export function createDisk(): FakeDisk {
     holdBack() {
       isHeld = true;
     },
+    holdReads() {
+      reading = new Promise((resolve) => {
+        goOnReading = resolve;
+      });
+    },
     goOn(count) {
       flush(count);
       if (count === undefined) isHeld = false;
+      goOnReading();
     },
     crash() {
       const lost = queue.length;

@@ -1,4 +1,5 @@
 import { expect, test, vi } from 'vitest';
+import { serialiseFloor } from '../../../src/core/floor/index.ts';
 import { undo } from '../../../src/editor/history.ts';
 import { isAtRisk } from '../../../src/editor/storage/keeper.ts';
 import type { WriteFailure } from '../../../src/editor/storage/platform.ts';
@@ -198,4 +199,30 @@ test('removing a floor makes room, and what failed is tried again at once', asyn
   expect(await tab.keeper.remove(trial?.id ?? '')).toBe(true);
   await quiet();
   expect(troubleOf(tab)).toBeUndefined();
+});
+
+test('records that come late do not keep the page waiting, and keep what is done meanwhile', async () => {
+  const { disk, openTab, clock } = openBrowser();
+  const tab = await openTab();
+  rename(tab.store, 'East');
+  await quiet();
+  tab.kill();
+  disk.holdReads();
+  disk.holdBack();
+  const opening = openTab();
+  await quiet();
+  clock.turn(8000);
+  const late = await opening;
+  expect(textOf(late.store)).toBe(serialiseFloor(SMALL_FLOOR));
+  expect(late.store.getState().notice?.text).toBe('What this browser keeps comes late. Recent floors are in Files.');
+  rename(late.store, 'West');
+  clock.turn(5000);
+  expect(troubleOf(late)).toBe('slow');
+  disk.goOn();
+  for (let i = 0; i < 3; i += 1) await quiet();
+  expect(troubleOf(late)).toBeUndefined();
+  const [, east] = await late.keeper.list();
+  if (east === undefined) throw new Error('The floor before is not listed.');
+  await late.keeper.open(east);
+  expect(late.store.getState().file.detectors?.[0]?.name).toBe('East');
 });
