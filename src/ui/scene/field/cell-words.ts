@@ -8,7 +8,7 @@
  * never turns a cell into what it is not. Beside a `plain` cell every known cell of its room looks like it, beside an
  * `even` one every one is blind as it is, or is not: then a shader need not read them.
  */
-import { BLIND, type Field, SEEN, TAKEN } from '../../../core/coverage/index.ts';
+import { BLIND, CAUSES, type Field, SEEN, TAKEN } from '../../../core/coverage/index.ts';
 import { FELT, MOST_BREADTH, writeBreadths } from './breadth.ts';
 
 /** What a plane's words are made from. Word (i, j) stands for cell (i * step, j * step). */
@@ -24,6 +24,8 @@ export interface CellSource {
   readonly room: Int16Array;
   /** Per room its tag, 1 to 15: rooms that touch have different ones. */
   readonly tags: Uint8Array;
+  /** For the headings view: what is blind for too few headings alone counts as seen, and shows how many. */
+  readonly headings: boolean;
   readonly field: Pick<Field, 'state' | 'cause' | 'count' | 'heading' | 'nearest'>;
 }
 
@@ -36,6 +38,7 @@ export interface CellWindow {
 }
 
 export const NO_DETECTOR = 2047;
+const TOO_FEW = CAUSES.indexOf('headings');
 /** Where each part of a word begins; the shader reads by these. */
 export const SHIFTS = { look: 2, step: 5, breadth: 8, soft: 11, tag: 15, nearest: 21 } as const;
 export const EVEN = 1 << 19;
@@ -86,7 +89,7 @@ export function writeCellWords(words: Uint32Array, source: CellSource, window: C
 
 /** Everything of a word that follows from its own cell; the rest is kept. */
 function writeLooks(words: Uint32Array, source: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
-  const { nx, across, step: pitch, room, tags, field } = source;
+  const { nx, across, step: pitch, room, tags, headings, field } = source;
   const { state, cause, count, heading, nearest } = field;
   for (let j = j0; j < j1; j++) {
     const row = j * pitch * across;
@@ -98,9 +101,9 @@ function writeLooks(words: Uint32Array, source: CellSource, { i0, j0, i1, j1 }: 
       const tag = inRoom < 0 ? 0 : (tags[inRoom] as number) << SHIFTS.tag;
       const kept = (words[at] as number) & ~LOOK;
       const step = heading === null ? 0 : headingStep(heading[k] as number) << SHIFTS.step;
-      if (own === SEEN) {
+      if (own === SEEN || (headings && own === BLIND && cause[k] === TOO_FEW)) {
         const look = Math.min(5, count[k] as number) << SHIFTS.look;
-        words[at] = own | look | step | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
+        words[at] = SEEN | look | step | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
       } else if (own === BLIND) {
         const from = nearest[k] as number;
         const look = (cause[k] as number) << SHIFTS.look;

@@ -87,12 +87,10 @@ export function createFieldMaterial(shared: SharedUniforms): ShaderMaterial & { 
       uint causeOf(uint word) { return (word >> ${SHIFTS.look}) & 7u; }
       uint tagOf(uint word) { return (word >> ${SHIFTS.tag}) & 15u; }
       uint stepOf(uint word) { return (word >> (show == 2 ? ${SHIFTS.step} : ${SHIFTS.look})) & 7u; }
-      // In the headings view a cell seen for too few headings shows how many.
-      bool isBlind(uint word) { return stateOf(word) == 2u && !(show == 2 && causeOf(word) == 4u); }
+      bool isBlind(uint word) { return stateOf(word) == 2u; }
       float softOf(uint word) {
         float q = float((word >> ${SHIFTS.soft}) & 15u) / 32.0;
-        // The headings view counts other cells as blind; its edges are those of the cells.
-        return show == 2 ? (isBlind(word) ? 1.0 : 0.0) : stateOf(word) == 2u ? 0.53125 + q : q;
+        return isBlind(word) ? 0.53125 + q : q;
       }
       // A quadratic spline over one cell, and its slope: d cells from the cell's middle.
       vec2 sharpAt(float d) {

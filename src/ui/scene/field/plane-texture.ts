@@ -35,6 +35,7 @@ export class PlaneTexture {
   /** Never put on the card: what `copyTextureToTexture` reads a window from. */
   private readonly source: DataTexture;
   private stale: CellWindow | null;
+  private headings = false;
   private earlier: DataTexture | null = null;
 
   constructor(plane: PlaneName, grid: WordGrid & { readonly step: number }, tags: Uint8Array, tiles: FieldTiles) {
@@ -61,9 +62,12 @@ export class PlaneTexture {
     });
   }
 
-  /** Brings the words, and with a renderer the card, up to date. True: something has changed. */
-  refresh(coverage: Coverage, renderer: WebGLRenderer | null): boolean {
-    const { stale, texture, words, grid } = this;
+  /** Brings the words, and with a renderer the card, up to date, for the headings view or the others. True: something has changed. */
+  refresh(coverage: Coverage, headings: boolean, renderer: WebGLRenderer | null): boolean {
+    const { texture, words, grid } = this;
+    if (headings !== this.headings) this.stale = { i0: 0, j0: 0, i1: grid.nx, j1: grid.ny };
+    this.headings = headings;
+    const { stale } = this;
     if (stale === null) return false;
     this.stale = null;
     const changed = writeCellWords(words, this.sourceOf(coverage), stale);
@@ -81,7 +85,8 @@ export class PlaneTexture {
   private sourceOf(coverage: Coverage): CellSource {
     const { lattice, room } = coverage.grid;
     const { nx, ny, step } = this.grid;
-    return { nx, ny, across: lattice.nx, step, room, tags: this.tags, field: coverage[this.plane] };
+    const { tags, headings } = this;
+    return { nx, ny, across: lattice.nx, step, room, tags, headings, field: coverage[this.plane] };
   }
 
   /** The cells as they stand on the card now, for as long as a gesture runs. */

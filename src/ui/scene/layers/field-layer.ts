@@ -133,7 +133,7 @@ export class FieldLayer implements Layer {
     const { ground, material, context, mesh } = this;
     const plane = ground?.planes[this.plane];
     if (!ground || !plane) return;
-    const changed = plane.refresh(ground.coverage, renderer);
+    const changed = plane.refresh(ground.coverage, material.uniforms.show.value === SHOW_CODE.headings, renderer);
     if (changed || this.regather) this.gather(ground.tiles, plane);
     const { uniforms } = material;
     uniforms.cells.value = plane.texture;

@@ -24,6 +24,7 @@ function createSource(nx: number, ny: number): CellSource {
     step: 1,
     room: new Int16Array(cells),
     tags: Uint8Array.of(1, 2),
+    headings: false,
     field: {
       state: new Uint8Array(cells).fill(SEEN),
       cause: new Uint8Array(cells),
@@ -166,4 +167,19 @@ test('two windows join to the smallest that holds both', () => {
   const a = { i0: 2, j0: 3, i1: 5, j1: 9 };
   expect(joinWindows(null, a)).toEqual(a);
   expect(joinWindows({ i0: 4, j0: 0, i1: 9, j1: 4 }, a)).toEqual({ i0: 2, j0: 0, i1: 9, j1: 9 });
+});
+
+test('in the headings view too few headings are an amount, in the others they are blind', () => {
+  const source = createSource(9, 9);
+  const heading = new Float32Array(81).fill(1);
+  heading[40] = 0.5;
+  paint(source, { i0: 4, j0: 4, i1: 5, j1: 5 }, BLIND, 4, 3);
+  const words = new Uint32Array(81);
+  const field = { ...source.field, heading };
+  writeCellWords(words, { ...source, field }, whole(source));
+  expect(bits(words[40]!, 0, 3)).toBe(BLIND);
+  writeCellWords(words, { ...source, field, headings: true }, whole(source));
+  expect(bits(words[40]!, 0, 3)).toBe(SEEN);
+  expect(bits(words[40]!, SHIFTS.step, 7)).toBe(3);
+  expect(words[31]! & EVEN).toBe(EVEN);
 });

@@ -66,7 +66,7 @@ test('every blind cell lies in a tile that is drawn, and seen ground is left out
   const room = coverage.grid.room;
   writeCellWords(
     words,
-    { nx: grid.nx, ny: grid.ny, across: grid.nx, step: 1, room, tags, field: coverage.seated },
+    { nx: grid.nx, ny: grid.ny, across: grid.nx, step: 1, room, tags, headings: false, field: coverage.seated },
     whole,
   );
   const busy = new Uint8Array(tiles.across * tiles.down);
