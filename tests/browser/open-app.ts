@@ -91,7 +91,7 @@ export async function dropFile(page: Page, name: string, text: string): Promise<
 export async function goTo(page: Page, name: string): Promise<void> {
   await page.locator('[data-region="page"]').focus();
   await page.keyboard.press('Control+k');
-  await page.getByRole('combobox').fill(name);
+  await page.locator('.find-line').fill(name);
   await page
     .getByRole('option', { name: `Go to ${name}`, exact: false })
     .first()

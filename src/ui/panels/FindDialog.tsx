@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from 'react';
 import { goToFinding, listFindings } from '../../editor/findings.ts';
-import { listThings, placeOf } from '../../editor/things.ts';
+import { listThings, placeOf, type Thing } from '../../editor/things.ts';
 import { flyTo, select } from '../../editor/view.ts';
 import { COMMANDS } from './commands.ts';
 import { useEditor, useEditorStore, useHost } from './context.tsx';
@@ -39,7 +39,8 @@ export default function FindDialog() {
         run: () => command.run({ store, host }),
       }),
     );
-    const listed = listThings(floor);
+    const groups = floor.groups.map((value): Thing => ({ kind: 'group', value }));
+    const listed = [...listThings(floor), ...groups];
     const names = new Map<string, number>();
     for (const thing of listed) names.set(nameOf(floor, thing), (names.get(nameOf(floor, thing)) ?? 0) + 1);
     const things = listed.map(

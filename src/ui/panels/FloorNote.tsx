@@ -8,6 +8,8 @@ import { NoteHead } from './NoteHead.tsx';
 export function FloorNote({ floor }: { floor: Floor }) {
   const coverage = useEditor((state) => state.coverage);
   useEditor((state) => state.coverageVersion);
+  if (floor.rooms.length === 0)
+    return <NoteHead title={floor.name}>Draw a room and hang a detector in it: what is blind is then shown.</NoteHead>;
   if (coverage === null) return <NoteHead title={floor.name} />;
   const { seated, walking } = coverage.areas;
   const kept = floor.detectors.filter((each) => each.status !== 'remove').length;

@@ -48,7 +48,7 @@ function ToolWords() {
               <u>{letter}</u>
               {after}
             </span>
-            {letter === '' && each.key.length === 1 && <kbd>{each.key}</kbd>}
+            {letter === '' && <kbd>{each.key}</kbd>}
           </button>
         );
       })}

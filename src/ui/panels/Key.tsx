@@ -22,6 +22,8 @@ export function Key() {
     const { analysis } = shownFloor(state);
     return plane === 'seated' ? analysis.seatedPlane : analysis.walkingPlane;
   });
+  const isEmpty = useEditor((state) => shownFloor(state).rooms.length === 0);
+  if (isEmpty) return <div className="key" />;
   const areas = coverage?.areas[plane];
   const other = plane === 'seated' ? 'walking' : 'seated';
   return (

@@ -17,6 +17,7 @@ const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 /** A note about the thing in hand, then the findings: text beside the place. */
 export function Margin() {
   const refusal = useEditor((state) => state.refusal);
+  const isEmpty = useEditor((state) => state.floor.rooms.length === 0);
   const margin = useRef<HTMLElement>(null);
   useNoteInSight(margin);
   return (
@@ -24,7 +25,7 @@ export function Margin() {
       <KeptNote />
       {refusal !== null && <Faults refusal={refusal} />}
       <Note />
-      <Findings />
+      {!isEmpty && <Findings />}
     </aside>
   );
 }

@@ -6,7 +6,7 @@ import { select, setPlane } from '../../editor/view.ts';
 import { mixColours, PALETTES } from '../tokens.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-import { count, formatBare, formatMetres } from './format.ts';
+import { count, formatMetres, formatOnScale } from './format.ts';
 import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
 import { useSize } from './use-size.ts';
 
@@ -37,7 +37,7 @@ export function Rule() {
 
   return (
     <aside className="rule" data-region="rule" ref={box} aria-label="Heights">
-      <span className="rule-title">{units === 'metres' ? 'Height, m' : 'Height'}</span>
+      <span className="rule-title">Height, {units === 'metres' ? 'm' : 'ft'}</span>
       {height > 0 && (
         <>
           <svg className="rule-scale" width="100%" height={height} aria-hidden="true">
@@ -93,7 +93,7 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
   const style = { top: y - height / 2, height };
   const words = (
     <>
-      <span className="rule-word">{mark.word}</span> <b>{formatBare(mark.height)}</b>
+      <span className="rule-word">{mark.word}</span> <b>{formatOnScale(mark.height)}</b>
     </>
   );
   if (mark.what === 'end') {

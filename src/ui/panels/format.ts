@@ -29,6 +29,11 @@ export function formatBare(value: number): string {
   return units === 'feet' ? formatMetres(value) : fixed(value, 2);
 }
 
+/** A height on a scale whose title says the unit: metres or feet, with decimals. */
+export function formatOnScale(value: number): string {
+  return fixed(units === 'feet' ? value / 0.3048 : value, 2);
+}
+
 export function formatArea(value: number): string {
   if (units === 'feet' && value !== 0) return sayArea(value, units).replaceAll(' ', NBSP);
   if (value === 0) return `0${NBSP}m²`;

@@ -1,9 +1,11 @@
-import { type Floor, findRoomAt, type Room } from '../../../core/floor/index.ts';
+import { type Floor, type FloorFile, findRoomAt, type Room } from '../../../core/floor/index.ts';
+import { computeBox } from '../../../core/geometry/polygon.ts';
+import { mergeRooms } from '../../../editor/edits/room-merge.ts';
 import { setTiles } from '../../../editor/edits/rooms.ts';
 import { isResultStale } from '../../../editor/store.ts';
 import { startTool } from '../../../editor/tool-run.ts';
 import { useEditor, useEditorStore } from '../context.tsx';
-import { makeEdit, mergeSelected } from '../edit-actions.ts';
+import { makeEdit } from '../edit-actions.ts';
 import { focusPage } from '../focus.ts';
 import { count, formatShare } from '../format.ts';
 import { Ledger, Row } from '../Ledger.tsx';
@@ -16,7 +18,7 @@ export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
   const store = useEditorStore();
   const result = useEditor((state) => state.result);
   const stale = useEditor(isResultStale);
-  const both = useEditor(({ selection }) => selection.length === 2);
+  const file = useEditor((state) => state.file);
   const shares = result?.rooms.find((each) => each.id === room.id);
   const inside = (at: readonly [number, number]): boolean => findRoomAt(floor.rooms, at) === room;
   const detectors = floor.detectors.filter((each) => inside(each.at)).length;
@@ -62,12 +64,34 @@ export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
         >
           Split along a line
         </button>
-        <button type="button" className="word" disabled={!both} onClick={() => mergeSelected(store)}>
-          Merge with the other selected room
-        </button>
+        {listMergeable(floor, file, room).map((other) => (
+          <button
+            key={other.id}
+            type="button"
+            className="word"
+            onClick={() => makeEdit(store, mergeRooms(store.getState().file, room.id, other.id))}
+          >
+            Merge with <bdi>{other.name}</bdi>
+          </button>
+        ))}
       </div>
     </>
   );
+}
+
+/** Metres within which the boxes of two rooms meet. */
+const NEAR = 0.5;
+
+/** Rooms that share a stretch of wall with a room. */
+function listMergeable(floor: Floor, file: FloorFile, room: Room): readonly Room[] {
+  const box = computeBox(room.outline);
+  return floor.rooms.filter((other) => {
+    if (other.id === room.id) return false;
+    const { minX, minY, maxX, maxY } = computeBox(other.outline);
+    const isNear =
+      minX <= box.maxX + NEAR && maxX >= box.minX - NEAR && minY <= box.maxY + NEAR && maxY >= box.minY - NEAR;
+    return isNear && mergeRooms(file, room.id, other.id).ok;
+  });
 }
 
 /** The ceiling grid: pitch, origin, turn. */

@@ -53,98 +53,102 @@ export default function SelectionNote({ floor, ids }: Props) {
           </Row>
         ))}
       </Ledger>
-      <Ledger title="All of them">
-        <PropertyNumber
-          ids={ids}
-          property="ceiling"
-          label="ceiling"
-          rule={{ kind: 'length', above: 0, max: 50 }}
-          subject={`Ceiling of ${all}`}
-        />
-        <PropertyChoice ids={ids} property="ceilingFrom" label="ceiling is" options={HEIGHTS_FROM} />
-        <PropertyNumber ids={ids} property="top" label="top" field="top" rule={HEIGHT} subject={`Top of ${all}`} />
-        <PropertyNumber ids={ids} property="base" label="base" rule={HEIGHT} subject={`Base of ${all}`} />
-        <PropertyFlag ids={ids} property="glass" label="glass" />
-        {furniture.length === ids.length && (
-          <PropertyChoice ids={ids} property="from" label="height is" options={HEIGHTS_FROM} />
-        )}
-        <PropertyNumber
-          ids={ids}
-          property="raised"
-          label="can be raised by"
-          rule={HEIGHT}
-          subject={`Raising of ${all}`}
-        />
-        <PropertyNumber
-          ids={ids}
-          property="radius"
-          label="radius"
-          rule={{ kind: 'length', above: 0, max: 10 }}
-          subject={`Radius of ${all}`}
-        />
-        <PropertyNumber ids={ids} property="facing" label="faces" rule={ANGLE} subject={`Facing of ${all}`} />
-        <PropertyChoice
-          ids={ids}
-          property="posture"
-          label="posture"
-          options={[
-            { value: 'seated', text: 'seated' },
-            { value: 'standing', text: 'standing' },
-          ]}
-        />
-        <PropertyChoice
-          ids={ids}
-          property="type"
-          label="type"
-          options={floor.types.map((type) => ({ value: type.id as string, text: type.name }))}
-        />
-        <PropertyNumber
-          ids={ids}
-          property="reach"
-          label="reach"
-          rule={{ kind: 'number', above: 0, max: 2 }}
-          subject={`Reach of ${all}`}
-        />
-        <PropertyNumber
-          ids={ids}
-          property="height"
-          label="height"
-          rule={{ kind: 'length', above: 0, max: 50 }}
-          subject={`Height of ${all}`}
-        />
-        <PropertyNumber ids={ids} property="turn" label="turn" rule={ANGLE} subject={`Turn of ${all}`} />
-        <PropertyNumber ids={ids} property="sill" label="sill" rule={HEIGHT} subject={`Sill of ${all}`} />
-        {isOf('opening') && (
+      {!isOf('group') && (
+        <Ledger title="All of them">
+          <PropertyNumber
+            ids={ids}
+            property="ceiling"
+            label="ceiling"
+            rule={{ kind: 'length', above: 0, max: 50 }}
+            subject={`Ceiling of ${all}`}
+          />
+          <PropertyChoice ids={ids} property="ceilingFrom" label="ceiling is" options={HEIGHTS_FROM} />
+          <PropertyNumber ids={ids} property="top" label="top" field="top" rule={HEIGHT} subject={`Top of ${all}`} />
+          <PropertyNumber ids={ids} property="base" label="base" rule={HEIGHT} subject={`Base of ${all}`} />
+          <PropertyFlag ids={ids} property="glass" label="glass" />
+          {furniture.length === ids.length && (
+            <PropertyChoice ids={ids} property="from" label="height is" options={HEIGHTS_FROM} />
+          )}
+          <PropertyNumber
+            ids={ids}
+            property="raised"
+            label="can be raised by"
+            rule={HEIGHT}
+            subject={`Raising of ${all}`}
+          />
+          <PropertyNumber
+            ids={ids}
+            property="radius"
+            label="radius"
+            rule={{ kind: 'length', above: 0, max: 10 }}
+            subject={`Radius of ${all}`}
+          />
+          <PropertyNumber ids={ids} property="facing" label="faces" rule={ANGLE} subject={`Facing of ${all}`} />
           <PropertyChoice
             ids={ids}
-            property="state"
-            label="doors"
+            property="posture"
+            label="posture"
             options={[
-              { value: 'closed', text: 'closed' },
-              { value: 'open', text: 'open' },
+              { value: 'seated', text: 'seated' },
+              { value: 'standing', text: 'standing' },
             ]}
-            none="as usual"
           />
-        )}
-      </Ledger>
+          <PropertyChoice
+            ids={ids}
+            property="type"
+            label="type"
+            options={floor.types.map((type) => ({ value: type.id as string, text: type.name }))}
+          />
+          <PropertyNumber
+            ids={ids}
+            property="reach"
+            label="reach"
+            rule={{ kind: 'number', above: 0, max: 2 }}
+            subject={`Reach of ${all}`}
+          />
+          <PropertyNumber
+            ids={ids}
+            property="height"
+            label="height"
+            rule={{ kind: 'length', above: 0, max: 50 }}
+            subject={`Height of ${all}`}
+          />
+          <PropertyNumber ids={ids} property="turn" label="turn" rule={ANGLE} subject={`Turn of ${all}`} />
+          <PropertyNumber ids={ids} property="sill" label="sill" rule={HEIGHT} subject={`Sill of ${all}`} />
+          {isOf('opening') && (
+            <PropertyChoice
+              ids={ids}
+              property="state"
+              label="doors"
+              options={[
+                { value: 'closed', text: 'closed' },
+                { value: 'open', text: 'open' },
+              ]}
+              none="as usual"
+            />
+          )}
+        </Ledger>
+      )}
+      {!isOf('group') && (
+        <div className="words">
+          {(
+            [
+              ['left', 'Align left'],
+              ['right', 'right'],
+              ['top', 'top'],
+              ['bottom', 'bottom'],
+              ['middle of x', 'upright line'],
+              ['middle of y', 'level line'],
+            ] as const
+          ).map(([alignment, word]) => (
+            <button key={alignment} type="button" className="word" onClick={() => alignSelected(store, alignment)}>
+              {word}
+            </button>
+          ))}
+        </div>
+      )}
       <div className="words">
-        {(
-          [
-            ['left', 'Align left'],
-            ['right', 'right'],
-            ['top', 'top'],
-            ['bottom', 'bottom'],
-            ['middle of x', 'upright line'],
-            ['middle of y', 'level line'],
-          ] as const
-        ).map(([alignment, word]) => (
-          <button key={alignment} type="button" className="word" onClick={() => alignSelected(store, alignment)}>
-            {word}
-          </button>
-        ))}
-      </div>
-      <div className="words">
-        {things.length > 2 && (
+        {things.length > 2 && !isOf('group') && (
           <>
             <button type="button" className="word" onClick={() => distributeSelected(store, 'x')}>
               Distribute along x
