@@ -95,6 +95,7 @@ function rewrite<Item extends { readonly id: string }>(before: readonly Item[], 
   return [...kept, ...([...added.values()] as unknown as Item[])];
 }
 
+/** What is put into the draft is frozen: it holds no drafts, and need not be searched for any. */
 function makePending(
   draft: Draft<FloorFile>,
   pendings: ReadonlyMap<ListName, Pending>,
@@ -107,14 +108,14 @@ function makePending(
     const drafted = draft[list] as Draft<Items[ListName]>[] | undefined;
     const before = drafted === undefined ? [] : (original(drafted) as readonly Items[ListName][]);
     if (drafted === undefined || [...pending.set.values()].includes(null)) {
-      Object.assign(draft, { [list]: rewrite(before, pending) });
+      Object.assign(draft, { [list]: Object.freeze(rewrite(before, pending)) });
       continue;
     }
     // Written in place, so that a drag in a long list drafts one member and not all of them.
     for (const [id, item] of pending.set) {
       const at = indexOfId(before, id);
-      if (at >= 0) drafted[at] = item as Draft<Items[ListName]>;
+      if (at >= 0) drafted[at] = Object.freeze(item) as Draft<Items[ListName]>;
     }
-    drafted.push(...([...pending.added.values()] as Draft<Items[ListName]>[]));
+    for (const item of pending.added.values()) drafted.push(Object.freeze(item) as Draft<Items[ListName]>);
   }
 }

@@ -53,6 +53,8 @@ export function cutThings(file: FloorFile, ids: readonly string[]): Cut {
 export function pasteThings(file: FloorFile, text: string, by: Point = [0, 0]): Edit {
   const read = readFragment(text);
   if ('ok' in read) return read;
+  if (LIST_NAMES.every((list) => read[list].length === 0))
+    return refuse('There is nothing to paste', 'Copy things on a floor first.');
   const change = createChange(file);
   const ids = placeFragment(read, { change, maker: createIdMaker(file), move: shift(by), isOwn: false });
   return change.plan(`Pasted ${nameFragment(read)}`, ids.length > 0 ? ids : read.types.map(({ id }) => id));

@@ -10,8 +10,6 @@ import { SAME } from './plane.ts';
 import { findFaces, pushFacing, pushOwn, startPush, THICKEST_WALL } from './pushed-walls.ts';
 import { boxWithin, findWallRing, listWallRings, ringsNear, setRings } from './wall-rings.ts';
 
-export { THICKEST_WALL };
-
 /**
  * Moves an edge of a room at right angles to itself. Its ends slide along the walls they meet; where such a wall goes
  * straight on, the edge parts from it with a step. Openings in the wall go along.

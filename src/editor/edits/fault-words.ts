@@ -69,14 +69,14 @@ export function describeFault(file: FloorFile, { path, what, remedy }: Fault): R
 function nameSubject(file: FloorFile, path: string): string {
   const [, list = '', index = '', rest = ''] = /^(\w+)\[(\d+)\](?:\.(.+))?$/.exec(path) ?? [];
   const thing = findAt(file, list, Number(index));
-  if (thing === undefined) return `the ${path.split('.').reverse().join(' of the ')}`;
+  if (thing === undefined) return nameParts(path);
   if (rest === '' || rest === 'at' || rest === 'to') return nameThing(thing);
-  const parts = rest
-    .split('.')
-    .reverse()
-    .map((part) => namePart(part));
-  const subject = [...parts, nameThing(thing)].join(' of ');
-  return /^\w+ \d+ of /.test(subject) ? subject : `the ${subject}`;
+  return `${nameParts(rest)} of ${nameThing(thing)}`;
+}
+
+/** `ranges[2].plane` as `the plane of row 3` */
+function nameParts(path: string): string {
+  return path.split('.').reverse().map(namePart).join(' of ');
 }
 
 const PARTS: Readonly<Record<string, string>> = {
@@ -87,11 +87,12 @@ const PARTS: Readonly<Record<string, string>> = {
   serves: 'served place',
   ventilation: 'ventilated place',
   groups: 'group',
+  records: 'record',
 };
 
 function namePart(part: string): string {
   const [, list, index] = /^(\w+)\[(\d+)\]$/.exec(part) ?? [];
-  return list === undefined ? part : `${PARTS[list] ?? list} ${Number(index) + 1}`;
+  return list === undefined ? `the ${part}` : `${PARTS[list] ?? list} ${Number(index) + 1}`;
 }
 
 /** Puts names where a sentence points into the file; what stands between quotation marks is left as it is. */

@@ -79,9 +79,16 @@ export function createIdMaker(file: FloorFile): IdMaker {
     given.add(`${letter}${number}`);
     return `${letter}${number}`;
   };
+  /** By list and stem the highest number given out, so that a long list is not searched for each of many names. */
+  const mosts = new Map<string, number>();
   const nextName = (list: Named, like: string): string => {
     const known = namesOf(list);
-    const name = numberName(known, like);
+    const { stem, gap, number } = readName(like);
+    const key = `${list} ${stem}`;
+    let most = Math.max(mosts.get(key) ?? findMost(known, stem), number);
+    while (known.has(`${stem}${gap}${most + 1}`)) most++;
+    mosts.set(key, most + 1);
+    const name = `${stem}${gap}${most + 1}`;
     known.add(name);
     return name;
   };
@@ -104,20 +111,23 @@ export function createIdMaker(file: FloorFile): IdMaker {
   };
 }
 
-/** The name after the highest number of its like; one that stands without a number counts as the first. */
-function numberName(known: ReadonlySet<string>, like: string): string {
-  const [, written = '', space = '', digits] = /^(.*?)(?:( ?)(\d{1,9}))?$/s.exec(like) ?? [];
+/** A name as a stem, what stands between it and its number, and the number; 0 without one. */
+function readName(name: string): { readonly stem: string; readonly gap: string; readonly number: number } {
+  const [, written = '', space = '', digits] = /^(.*?)(?:( ?)(\d{1,9}))?$/s.exec(name) ?? [];
   const stem = clipText(written, LIMITS.text - 11);
-  const gap = digits === undefined && stem !== '' ? ' ' : space;
-  let most = digits === undefined ? 0 : Number(digits);
+  return { stem, gap: digits === undefined && stem !== '' ? ' ' : space, number: Number(digits ?? 0) };
+}
+
+/** The highest number behind a stem; a name that stands without one counts as the first. */
+function findMost(known: ReadonlySet<string>, stem: string): number {
+  let most = 0;
   for (const name of known) {
     if (!name.startsWith(stem)) continue;
     const rest = name.slice(stem.length);
     if (rest === '' && stem !== '') most = Math.max(most, 1);
     else if (/^ ?\d{1,9}$/.test(rest)) most = Math.max(most, Number(rest));
   }
-  while (known.has(`${stem}${gap}${most + 1}`)) most++;
-  return `${stem}${gap}${most + 1}`;
+  return most;
 }
 
 /** A text of at most so many characters, never cut within one. */

@@ -54,14 +54,15 @@ export function readProperty(file: FloorFile, ids: readonly string[], key: Prope
 
 /**
  * Sets a property on every thing whose kind has it. Numbers are rounded to thousandths, directions brought to 0 to 360°.
- * @param value null leaves the property out, where it may be: its default counts again
+ * @param written null leaves the property out, where it may be: its default counts again
  */
 export function setProperty(
   file: FloorFile,
   ids: readonly string[],
   key: PropertyName,
-  value: PropertyValue | null,
+  written: PropertyValue | null,
 ): Edit {
+  const value = tidyValue(key, written);
   const chosen = findAllListed(file, ids);
   const things = chosen.filter((thing) => hasProperty(thing, key) && takes(thing, key));
   const [first] = chosen;
@@ -98,11 +99,15 @@ function takes(thing: Listed, key: PropertyName): boolean {
 
 const DIRECTIONS: readonly PropertyName[] = ['turn', 'facing', 'heading'];
 
+function tidyValue(key: PropertyName, value: PropertyValue | null): PropertyValue | null {
+  if (typeof value !== 'number') return value;
+  return DIRECTIONS.includes(key) ? turnInto360(value) : tidy(value);
+}
+
 function withProperty(thing: Listed, key: PropertyName, value: PropertyValue | null): Listed {
   const { [key as keyof typeof thing.item]: _, ...rest } = thing.item;
   const item: Record<string, unknown> = { ...rest };
-  if (typeof value === 'number') item[key] = DIRECTIONS.includes(key) ? turnInto360(value) : tidy(value);
-  else if (value !== null) item[key] = value;
+  if (value !== null) item[key] = value;
   // A door that becomes a window has no state any more.
   if (thing.list === 'openings' && key === 'kind' && value !== 'door') delete item.state;
   return { list: thing.list, item } as unknown as Listed;

@@ -14,19 +14,30 @@ const STANDING: readonly Exclude<ListName, 'rooms' | 'openings' | 'types' | 'gro
   'detectors',
 ];
 
+const contents = new WeakMap<FloorFile, ReadonlyMap<string, readonly string[]>>();
+
+/** By room the ids of what stands or hangs in it; worked out once for a file, as a drag asks for each of its frames. */
+function contentsOf(file: FloorFile): ReadonlyMap<string, readonly string[]> {
+  const known = contents.get(file);
+  if (known !== undefined) return known;
+  const { rooms } = resolveFloor(file);
+  const made = new Map<string, string[]>(rooms.map(({ id }) => [id, []]));
+  for (const list of STANDING) {
+    for (const item of listOf(file, list)) {
+      const room = findRoomAt(rooms, placeOfThing({ list, item } as Placed));
+      if (room !== undefined) made.get(room.id)?.push(item.id);
+    }
+  }
+  contents.set(file, made);
+  return made;
+}
+
 /** Ids of what stands or hangs in a room, by its middle, and of the openings in its walls. Empty when the room is gone. */
 export function listContents(file: FloorFile, roomId: string): readonly string[] {
   const room = findItem(file, 'rooms', roomId);
   if (room === undefined) return [];
-  const { rooms } = resolveFloor(file);
-  const isIn = (at: Point): boolean => findRoomAt(rooms, at)?.id === roomId;
-  const standing = STANDING.flatMap((list) =>
-    listOf(file, list)
-      .filter((item) => isIn(placeOfThing({ list, item } as Placed)))
-      .map(({ id }) => id),
-  );
   const cut = listOf(file, 'openings').filter((opening) => isInWallOf(opening, room));
-  return [...standing, ...cut.map(({ id }) => id)];
+  return [...(contentsOf(file).get(roomId) ?? []), ...cut.map(({ id }) => id)];
 }
 
 /** The ids, and for every room among them the ids of its contents. */

@@ -47,7 +47,7 @@ export function readTable(text: string): readonly Cells[] {
 }
 
 function findSeparator(body: string): string {
-  const bare = body.replace(/"(?:[^"]|"")*"/g, '');
+  const bare = body.replace(/"[^"]*"/g, '');
   return ['\t', ';'].find((mark) => bare.includes(mark)) ?? ',';
 }
 

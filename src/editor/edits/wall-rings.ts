@@ -57,7 +57,7 @@ export function findCorner(points: Ring, at: Point): number {
 }
 
 /** The edge that runs through a place and has no corner there, -1 for none. */
-export function findEdgeThrough(points: Ring, at: Point): number {
+function findEdgeThrough(points: Ring, at: Point): number {
   if (findCorner(points, at) >= 0) return -1;
   return points.findIndex((a, i) => computeSegmentDistance(a, cornerOf(points, i + 1), at[0], at[1]) < SAME);
 }

@@ -120,8 +120,8 @@ function readRow({ line, cells }: Cells, { columns, factor }: Layout): NewWorkpl
   for (const axis of ['x', 'y'] as const) {
     const text = cellOf(axis);
     if (text === '') return fault(`${axis} is missing`, 'Write it in metres, such as 3.25.');
-    // A bare number counts in the unit of the heading; one with a unit of its own in that.
-    const isBare = /^[+\-−]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(text);
+    // Without a unit of its own a length counts in that of the heading.
+    const isBare = !/[\p{L}'"′″]/u.test(text);
     const read = parseQuantity(text, { kind: 'length' });
     if (!read.ok) return fault(`${axis} is "${showText(text)}"`, read.remedy);
     const value = isBare ? read.value * factor : read.value;

@@ -1,8 +1,12 @@
 /** Things, places and outlines chosen at random on a floor, as random edits need them. */
 import type { FloorFile, Point, Ring } from '../../../src/core/floor/index.ts';
 import { computeBox } from '../../../src/core/geometry/polygon.ts';
+import type { Edit } from '../../../src/editor/edits/edit.ts';
 import { LIST_NAMES, type ListName, listOf } from '../../../src/editor/edits/lists.ts';
 import type { Random } from '../../models/random.ts';
+
+/** An edit with everything about it chosen at random. */
+export type RandomEdit = (file: FloorFile, random: Random) => Edit;
 
 export const tidy = (value: number): number => Math.round(value * 1000) / 1000;
 /** A place, mostly in a room. */

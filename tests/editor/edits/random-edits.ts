@@ -1,42 +1,11 @@
 /** Edits with parameters at random, one maker per recipe: what a hand, a hasty hand and a wrong hand would ask for. */
-import type { FloorFile, Motion } from '../../../src/core/floor/index.ts';
+import type { FloorFile } from '../../../src/core/floor/index.ts';
 import { alignThings, distributeThings } from '../../../src/editor/edits/alignment.ts';
 import { copyThings, cutThings, pasteThings, repeatThings } from '../../../src/editor/edits/clipboard.ts';
 import { insertCorner, moveCorner, removeCorner } from '../../../src/editor/edits/corners.ts';
-import {
-  addDetectorType,
-  addRange,
-  changeRange,
-  removeRange,
-  setRangePlane,
-  setRangeShape,
-} from '../../../src/editor/edits/detector-types.ts';
-import {
-  addDetector,
-  addDetectorMask,
-  changeDetectorMask,
-  removeDetectorMask,
-} from '../../../src/editor/edits/detectors.ts';
 import { moveRoomEdge } from '../../../src/editor/edits/edge-moves.ts';
-import type { Edit } from '../../../src/editor/edits/edit.ts';
-import {
-  addRevision,
-  changeRevision,
-  removeRevision,
-  setAnalysis,
-  setFloorName,
-  setNorth,
-} from '../../../src/editor/edits/floor-settings.ts';
 import { addFurnitureBlock } from '../../../src/editor/edits/furniture-blocks.ts';
 import { addFurniture, resizePiece, setPieceHeights } from '../../../src/editor/edits/furniture-pieces.ts';
-import {
-  addExtensions,
-  addGroup,
-  removeFromGroups,
-  setGroupSettings,
-  setMain,
-  setServed,
-} from '../../../src/editor/edits/groups.ts';
 import { LIST_NAMES, listOf } from '../../../src/editor/edits/lists.ts';
 import { mirrorThings, moveThings, placeThing, turnThings } from '../../../src/editor/edits/moving.ts';
 import {
@@ -71,13 +40,24 @@ import { addWorkplaces, setFacing, setPosture, setWorkplaceRadius } from '../../
 import { addLuminaire, addSource, addZone, setZoneGroups } from '../../../src/editor/edits/zones.ts';
 import type { Random } from '../../models/random.ts';
 
-import { box, cornerOf, idOf, line, near, place, someIds, someOf, someToDelete, tidy } from './random-choices.ts';
+import {
+  box,
+  cornerOf,
+  idOf,
+  line,
+  near,
+  place,
+  type RandomEdit,
+  someIds,
+  someOf,
+  someToDelete,
+  tidy,
+} from './random-choices.ts';
 
-export type RandomEdit = (file: FloorFile, random: Random) => Edit;
+import { SWITCHING_EDITS } from './random-switching-edits.ts';
 
 const DESK = { kind: 'desk', name: 'Desk 1.4 m', length: 1.4, width: 0.8, base: 0.7, top: 0.74 } as const;
 const SCREEN = { kind: 'screen', name: 'Screen', length: 1.6, width: 0.04, base: 0.7, top: 1.4 } as const;
-const MOTIONS: readonly Motion[] = ['minor', 'tangential', 'radial'];
 
 const OUTLINED = ['rooms', 'furniture', 'zones'] as const;
 
@@ -241,74 +221,10 @@ const PLACES: Readonly<Record<string, RandomEdit>> = {
   addLuminaire: (file, random) => addLuminaire(file, place(file, random), [random.between(-0.1, 1), 0.6]),
 };
 
-const DETECTORS: Readonly<Record<string, RandomEdit>> = {
-  addDetector: (file, random) => addDetector(file, idOf(file, random, 'types'), place(file, random)),
-  addDetectorMask: (file, random) =>
-    addDetectorMask(file, idOf(file, random, 'detectors'), {
-      from: random.between(-400, 400),
-      to: random.between(-400, 400),
-      inner: random.between(0, 90),
-      outer: random.between(30, 95),
-    }),
-  changeDetectorMask: (file, random) =>
-    changeDetectorMask(file, idOf(file, random, 'detectors'), random.whole(0, 1), { from: random.between(-400, 400) }),
-  removeDetectorMask: (file, random) => removeDetectorMask(file, idOf(file, random, 'detectors'), random.whole(0, 1)),
-  addDetectorType: (file, random) =>
-    addDetectorType(file, { drop: 0.05 }, [
-      { motion: 'minor', mounting: random.between(0.5, 4), plane: 0.8, size: { diameter: 5 } },
-    ]),
-  addRange: (file, random) =>
-    addRange(file, idOf(file, random, 'types'), {
-      motion: random.pick(MOTIONS),
-      mounting: random.between(0.5, 4),
-      size: random.chance(0.5) ? { diameter: random.between(0, 9) } : { length: 4, width: 3 },
-      ...(random.chance(0.5) ? { plane: random.pick([0, 0.8, 1.2]) } : {}),
-    }),
-  changeRange: (file, random) =>
-    changeRange(file, idOf(file, random, 'types'), random.whole(0, 3), { mounting: random.between(0.5, 4) }),
-  removeRange: (file, random) => removeRange(file, idOf(file, random, 'types'), random.whole(0, 3)),
-  setRangePlane: (file, random) =>
-    setRangePlane(file, idOf(file, random, 'types'), random.pick(MOTIONS), random.between(0, 2)),
-  setRangeShape: (file, random) =>
-    setRangeShape(file, idOf(file, random, 'types'), random.pick(MOTIONS), random.pick(['round', 'rectangular'])),
-};
-
-const GROUPS: Readonly<Record<string, RandomEdit>> = {
-  addGroup: (file, random) => addGroup(file, idOf(file, random, 'detectors'), someOf(file, random, 'detectors')),
-  addExtensions: (file, random) => addExtensions(file, idOf(file, random, 'groups'), someOf(file, random, 'detectors')),
-  removeFromGroups: (file, random) => removeFromGroups(file, someOf(file, random, 'detectors')),
-  setMain: (file, random) => setMain(file, idOf(file, random, 'groups'), idOf(file, random, 'detectors')),
-  setServed: (file, random) =>
-    setServed(
-      file,
-      idOf(file, random, 'groups'),
-      random.chance(0.3) ? null : someOf(file, random, random.pick(['rooms', 'zones'])),
-      random.pick(['serves', 'ventilation']),
-    ),
-  setGroupSettings: (file, random) =>
-    setGroupSettings(file, someOf(file, random, 'groups'), {
-      delay: random.pick([5, null, -1]),
-      switchOn: random.pick(['automatic', 'manual', null]),
-    }),
-};
-
-const WHOLE: Readonly<Record<string, RandomEdit>> = {
-  setFloorName: (file, random) => setFloorName(file, `Floor ${random.whole(1, 9)}`),
-  setNorth: (file, random) => setNorth(file, random.between(-720, 720)),
-  setAnalysis: (file, random) =>
-    setAnalysis(file, { cell: random.pick([0.1, null, 0.05, 2]), seatedPlane: random.pick([0.8, 1, null]) }),
-  addRevision: (file, random) =>
-    addRevision(file, { no: `${random.whole(1, 9)}`, date: '2031-05-02', by: 'A', text: '' }),
-  changeRevision: (file, random) => changeRevision(file, random.whole(0, 2), { text: 'Moved a desk' }),
-  removeRevision: (file, random) => removeRevision(file, random.whole(0, 2)),
-};
-
 export const RANDOM_EDITS: readonly (readonly [string, RandomEdit])[] = Object.entries({
   ...ROOMS,
   ...OPENINGS,
   ...THINGS,
   ...PLACES,
-  ...DETECTORS,
-  ...GROUPS,
-  ...WHOLE,
+  ...SWITCHING_EDITS,
 });

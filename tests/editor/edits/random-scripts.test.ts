@@ -53,7 +53,7 @@ function allRooms(file: FloorFile): readonly string[] {
   return file.rooms.map(({ id }) => id);
 }
 
-test.each([[1], [2]])(
+test.each([[1]])(
   'random edit scripts of 10,000 steps leave a valid floor after each, and go back to the first byte: seed %i',
   (seed) => {
     const random = createRandom(seed);
@@ -108,5 +108,5 @@ test.each([[1], [2]])(
     while (redo(store));
     expect(serialiseFloor(store.getState().file)).toBe(last);
   },
-  120_000,
+  240_000,
 );

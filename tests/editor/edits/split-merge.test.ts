@@ -219,10 +219,10 @@ test('random rooms split along random lines: the parts make up the whole, and me
         expect(after?.holes ?? []).toHaveLength(before.holes?.length ?? 0);
       },
     ),
-    { seed: 7, numRuns: 800 },
+    { seed: 7, numRuns: 400 },
   );
-  expect(split).toBeGreaterThan(200);
-});
+  expect(split).toBeGreaterThan(100);
+}, 60_000);
 
 test('merging rooms of a random grid gives what an independent union gives', () => {
   let merged = 0;
@@ -262,7 +262,7 @@ test('merging rooms of a random grid gives what an independent union gives', () 
         }
       },
     ),
-    { seed: 11, numRuns: 150 },
+    { seed: 11, numRuns: 80 },
   );
-  expect(merged).toBeGreaterThan(500);
-});
+  expect(merged).toBeGreaterThan(250);
+}, 60_000);
