@@ -8,7 +8,7 @@ import { clamp, ease, nearestTurn } from './easing.ts';
 import { mixPoses, type OrbitView, poseOrbit, poseWalk, projectPose, type WalkView } from './pose.ts';
 
 /** Height at which walls are cut in the model, metres. */
-export const MODEL_CUT = 0.32;
+const MODEL_CUT = 0.32;
 /** Space left round the floor when all of it is shown, CSS px: top, right, bottom, left. */
 const ROOM_ROUND = [14, 14, 52, 14] as const;
 const FIRST_MODEL = { azimuth: -32, polar: 52 } as const;

@@ -41,10 +41,10 @@ export interface Pose {
   readonly distance: number;
 }
 
-export const MODEL_FOV = 27;
+const MODEL_FOV = 27;
 const PLAN_FOV = 1;
 const WALK_FOV = 58;
-export const EYE = 1.62;
+const EYE = 1.62;
 /** Height of the camera over a plan, above everything a file may hold. */
 const PLAN_HEIGHT = 60;
 

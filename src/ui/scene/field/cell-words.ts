@@ -66,7 +66,7 @@ export function joinWindows(a: CellWindow | null, b: CellWindow | null): CellWin
 }
 
 /** A window with a margin, cut to the words there are. */
-export function widen(window: CellWindow, by: number, { nx, ny }: Pick<CellSource, 'nx' | 'ny'>): CellWindow {
+function widen(window: CellWindow, by: number, { nx, ny }: Pick<CellSource, 'nx' | 'ny'>): CellWindow {
   return {
     i0: Math.max(0, window.i0 - by),
     j0: Math.max(0, window.j0 - by),

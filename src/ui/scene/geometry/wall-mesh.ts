@@ -140,7 +140,7 @@ export function footprint({ a, b, nx, ny, ta, tb }: WallPiece, frame: LocalFrame
   return [ax, ay, ax + nx * ta, ay + ny * ta, bx + nx * tb, by + ny * tb, bx, by];
 }
 
-export function toLocal(xy: readonly number[], frame: LocalFrame): number[] {
+function toLocal(xy: readonly number[], frame: LocalFrame): number[] {
   return xy.map((value, i) => value - (i % 2 === 0 ? frame.x : frame.y));
 }
 

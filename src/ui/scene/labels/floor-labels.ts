@@ -93,7 +93,7 @@ export function labelWorkplaces(
 }
 
 /** The verdict of a workplace, which has the same place in both lists as long as both are of one floor. */
-export function verdictOf(
+function verdictOf(
   verdicts: readonly WorkplaceResult[] | null,
   id: string,
   index: number,

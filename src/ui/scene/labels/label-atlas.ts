@@ -26,7 +26,7 @@ export interface LabelSlot {
 }
 
 /** Room for the casing round a label, CSS px. */
-export const LABEL_PAD = 3;
+const LABEL_PAD = 3;
 const LINE_HEIGHT = 1.22;
 const CASING = 3;
 const LONGEST = 60;

@@ -10,7 +10,7 @@ import { COLOUR } from '../paint.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
 /** Radius of a detector's disc, px. */
-export const DISC = 5.5;
+const DISC = 5.5;
 const DROP: LineStyle = { width: 1, colour: COLOUR.ink, dash: [4, 4], alpha: 0.5 };
 
 export class DetectorLayer implements Layer {

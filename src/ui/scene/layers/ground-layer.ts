@@ -107,7 +107,7 @@ export class GroundLayer implements Layer {
 }
 
 /** Gives a mesh another geometry and frees the one it had. */
-export function replace(mesh: Mesh<BufferGeometry, ShaderMaterial>, geometry: BufferGeometry): void {
+function replace(mesh: Mesh<BufferGeometry, ShaderMaterial>, geometry: BufferGeometry): void {
   mesh.geometry.dispose();
   mesh.geometry = geometry;
 }

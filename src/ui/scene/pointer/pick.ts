@@ -127,7 +127,7 @@ function pickLuminaire(
 }
 
 /** The piece a ray meets first. */
-export function pickFurniture(floor: Floor, ray: Ray, frame: LocalFrame): Furniture | null {
+function pickFurniture(floor: Floor, ray: Ray, frame: LocalFrame): Furniture | null {
   let best: Furniture | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (const piece of floor.furniture) {
