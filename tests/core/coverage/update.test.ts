@@ -96,7 +96,7 @@ function edit(seed: number, wanted: number, names: readonly string[]): void {
 }
 
 describe('an updated coverage equals a new one', () => {
-  test.each(Array.from({ length: 16 }, (_, k) => 300 + k))(
+  test.each([...Array.from({ length: 16 }, (_, k) => 300 + k), 3024])(
     'random floor %i, edits of all kinds',
     (seed) => {
       edit(seed, 20, Object.keys(EDITS));
@@ -105,7 +105,7 @@ describe('an updated coverage equals a new one', () => {
   );
 
   test('edits of all kinds were let through', () => {
-    expect(tally.edits).toBe(320);
+    expect(tally.edits).toBe(340);
     expect(tally.changed).toBeGreaterThan(200);
   });
 

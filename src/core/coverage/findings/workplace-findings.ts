@@ -137,7 +137,8 @@ function wrongGroup(coverage: Coverage, seat: Seat): Draft {
   const workplace = floor.workplaces[seat.index]!;
   const others = [...seat.samples.seen]
     .filter(([detector, view]) => !seat.detectors.includes(detector) && view.heights[0]!.some((word) => word !== 0))
-    .map(([detector]) => detector);
+    .map(([detector]) => detector)
+    .sort((a, b) => a - b);
   const groups = [...new Set(others.map((detector) => serving.groups[serving.groupOf[detector]!]!))];
   const serves = serving.groups.filter((group) => servedSamples(coverage, seat.samples, group) !== null);
   const word = (group: (typeof groups)[number]) => (group.name.trim() === '' ? group.key : group.name);
