@@ -2,6 +2,7 @@
 import type { Lattice } from '../sight/index.ts';
 import type { Field } from './field.ts';
 import { CELLS } from './field.ts';
+import { areaOfCells } from './measure.ts';
 
 /** Square metres. */
 export interface Areas {
@@ -21,8 +22,7 @@ export interface Areas {
 }
 
 export function measureAreas(field: Field, lattice: Lattice): Areas {
-  const perCell = lattice.cell ** 2;
-  const area = (place: number) => field.cells[place]! * perCell;
+  const area = (place: number) => areaOfCells(field.cells[place]!, lattice);
   const rest =
     field.cells[CELLS.occupiable]! -
     [CELLS.seen, CELLS.hidden, CELLS.masked, CELLS.tooFew].reduce((sum, place) => sum + field.cells[place]!, 0);
@@ -31,7 +31,7 @@ export function measureAreas(field: Field, lattice: Lattice): Areas {
     seenM2: area(CELLS.seen),
     hiddenM2: area(CELLS.hidden),
     maskedM2: area(CELLS.masked),
-    rangeM2: rest * perCell,
+    rangeM2: areaOfCells(rest, lattice),
     headingsM2: area(CELLS.tooFew),
     everyHeadingM2: area(CELLS.every),
     byCount: [0, 1, 2, 3, 4].map((number) => area(CELLS.count + number)),

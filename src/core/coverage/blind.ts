@@ -4,6 +4,7 @@ import { createSurroundings, findFirstBlocker, gather, WHEN_STATED } from '../si
 import type { Coverage } from './coverage.ts';
 import type { Field } from './field.ts';
 import { BLIND, CAUSES } from './field.ts';
+import { areaOfCells, tidy } from './measure.ts';
 import type { BlindArea, Cause, PlaneName } from './result.ts';
 
 /** A patch counts when a circle of this radius fits, metres. */
@@ -37,8 +38,8 @@ export function findBlindPatches(coverage: Coverage, plane: PlaneName): BlindPat
       const by = cause === 'hidden' ? commonest(cells, (k) => blockers.get(k) ?? -1) : -1;
       return {
         plane,
-        areaM2: cells.length * lattice.cell ** 2,
-        at: [circle.x, circle.y] as const,
+        areaM2: areaOfCells(cells.length, lattice),
+        at: [tidy(circle.x), tidy(circle.y)] as const,
         cause,
         by: coverage.scene.blockers[by] ?? null,
         room: room[cells[0]!]!,

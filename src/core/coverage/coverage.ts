@@ -11,6 +11,7 @@ import type { Field, SeenWords } from './field.ts';
 import { createField, writeField } from './field.ts';
 import type { Grid } from './grid.ts';
 import { createGrid } from './grid.ts';
+import { areaOfCells } from './measure.ts';
 import type { WorkplaceResult } from './result.ts';
 import type { WorkplaceSamples } from './samples.ts';
 import { sampleWorkplace, seesSamples } from './samples.ts';
@@ -151,5 +152,5 @@ function refreshPlane(
 
 /** Square metres of a raster's set cells. */
 export function areaOf(raster: Raster): number {
-  return countCells(raster) * raster.lattice.cell ** 2;
+  return areaOfCells(countCells(raster), raster.lattice);
 }

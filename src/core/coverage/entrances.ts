@@ -15,6 +15,7 @@ import {
 import type { Coverage } from './coverage.ts';
 import { blocksWalking } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
+import { tidy } from './measure.ts';
 import type { EntranceResult } from './result.ts';
 import { servesPlace } from './serving.ts';
 
@@ -55,7 +56,7 @@ export function judgeEntrances(coverage: Coverage): Entrance[] {
         {
           id: opening.id,
           room: floor.rooms[roomIndex]!.id,
-          firstSeenM: never ? null : Math.max(...steps.map((step) => (step ?? 0) * STEP)),
+          firstSeenM: never ? null : tidy(Math.max(...steps.map((step) => step ?? 0)) * STEP),
           opening,
           roomIndex,
           at,

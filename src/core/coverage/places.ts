@@ -7,6 +7,7 @@ import type { Coverage } from './coverage.ts';
 import { BLIND, SEEN } from './field.ts';
 import { scanRings } from './grid.ts';
 import { crosses, EVERY_HEADING_WITHIN } from './headings.ts';
+import { areaOfCells } from './measure.ts';
 import type { DetectorResult, GroupResult, RoomResult, SpillResult, WorkplaceResult, ZoneResult } from './result.ts';
 import { servedSamples } from './samples.ts';
 import type { Window } from './sums.ts';
@@ -140,7 +141,7 @@ export function measureSpill(coverage: Coverage, openLayers: readonly DetectorLa
     });
     cells.forEach((count, room) => {
       if (count > 0)
-        spill.push({ group: group.key, room: floor.rooms[room]!.id, areaM2: count * grid.lattice.cell ** 2 });
+        spill.push({ group: group.key, room: floor.rooms[room]!.id, areaM2: areaOfCells(count, grid.lattice) });
     });
   }
   return spill;
@@ -168,7 +169,7 @@ function clearArea(raster: Raster, area: Raster): void {
 
 export function measureDetectors(coverage: Coverage): DetectorResult[] {
   const { floor, grid, served, seated, walking } = coverage;
-  const perCell = grid.lattice.cell ** 2;
+  const { lattice } = grid;
   const [ones, twos, fours, more] = seated.slices;
   return floor.detectors.map((detector, index) => {
     const { seated: minor, walking: wide } = served[index]!;
@@ -187,9 +188,9 @@ export function measureDetectors(coverage: Coverage): DetectorResult[] {
     }
     return {
       id: detector.id,
-      seatedM2: seatedCells * perCell,
-      walkingM2: (wide ? countWithin(wide.seen, walking.occupiable) : 0) * perCell,
-      aloneM2: alone * perCell,
+      seatedM2: areaOfCells(seatedCells, lattice),
+      walkingM2: areaOfCells(wide ? countWithin(wide.seen, walking.occupiable) : 0, lattice),
+      aloneM2: areaOfCells(alone, lattice),
     };
   });
 }
@@ -230,8 +231,12 @@ function touches(a: Raster, b: Raster): boolean {
 }
 
 export function measurePlane(field: Coverage['seated'], lattice: { readonly cell: number }) {
-  const perCell = lattice.cell ** 2;
   const all = countCells(field.occupiable);
   const seen = countCells(field.seen);
-  return { height: field.height, areaM2: all * perCell, seenM2: seen * perCell, share: all === 0 ? null : seen / all };
+  return {
+    height: field.height,
+    areaM2: areaOfCells(all, lattice),
+    seenM2: areaOfCells(seen, lattice),
+    share: all === 0 ? null : seen / all,
+  };
 }
