@@ -8,9 +8,8 @@ import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect, inject, test } from 'vitest';
 import { type FloorFile, serialiseFloor, validateFloor } from '../../src/core/floor/index.ts';
-import { edit, redo, undo } from '../../src/editor/history.ts';
+import { redo, undo } from '../../src/editor/history.ts';
 import { nudgeDetector, nudgeTurn } from '../../src/editor/nudges.ts';
-import { turnDetector } from '../../src/editor/recipes.ts';
 import { createEditorStore, type EditorStore } from '../../src/editor/store.ts';
 import { select } from '../../src/editor/view.ts';
 import { SMALL_FLOOR } from '../editor/open-floor.ts';
@@ -30,14 +29,6 @@ interface Stroke {
 }
 const key = (name: string, act: Stroke['act']): Stroke => ({ press: (page) => page.keyboard.press(name), act });
 const move = (name: string, dx: number, dy: number): Stroke => key(name, (store) => void nudgeDetector(store, dx, dy));
-const type = (degrees: number): Stroke => ({
-  async press(page) {
-    await page.getByLabel('turn', { exact: true }).fill(`${degrees}`);
-    await page.keyboard.press('Enter');
-    await focusPage(page);
-  },
-  act: (store) => void edit(store, 'Turn', turnDetector('D1', degrees)),
-});
 const STROKES: readonly Stroke[] = [
   move('ArrowLeft', -0.1, 0),
   move('ArrowRight', 0.1, 0),
@@ -50,8 +41,6 @@ const STROKES: readonly Stroke[] = [
   key('Control+z', undo),
   key('Control+z', undo),
   key('Control+Shift+Z', redo),
-  type(40),
-  type(123),
 ];
 
 /** Five pages start at once, and a busy machine is slow to write. */
@@ -75,7 +64,8 @@ interface Run {
 interface Site {
   readonly url: string;
   page: Page;
-  /** Entries written to a floor's log. */
+  /** Entries asked to be added to a floor's log, and those that are on the disk. */
+  asked: number;
   written: number;
   run: Run | null;
 }
@@ -96,15 +86,18 @@ function simulate(): EditorStore {
 
 async function open(context: BrowserContext, site: Site): Promise<void> {
   site.page = await context.newPage();
-  await site.page.exposeBinding('tellWritten', () => {
-    site.written += 1;
+  [site.asked, site.written] = [0, 0];
+  await site.page.exposeBinding('tell', (_, what: 'asked' | 'written') => {
+    site[what] += 1;
   });
   await site.page.addInitScript(() => {
     // A save is a download, which a test can read.
     Reflect.deleteProperty(window, 'showOpenFilePicker');
     const { add } = IDBObjectStore.prototype;
+    const { tell } = window as unknown as { tell(what: 'asked' | 'written'): void };
     IDBObjectStore.prototype.add = function (...record) {
-      this.transaction.addEventListener('complete', () => (window as unknown as { tellWritten(): void }).tellWritten());
+      tell('asked');
+      this.transaction.addEventListener('complete', () => tell('written'));
       return add.apply(this, record);
     };
   });
@@ -120,7 +113,7 @@ async function check({ page, run }: Site): Promise<number> {
   const text = readFileSync(await (await saving).path(), 'utf8');
   const from = run.states.findIndex(({ changes }) => changes === run.kept);
   const reachable = run.states.slice(from);
-  if (run.isInHand) expect(reachable).toHaveLength(1);
+  if (run.isInHand) expect(new Set(reachable.map((state) => state.text)).size).toBe(1);
   expect({ seed: run.seed, found: reachable.some((state) => state.text === text) }).toEqual({
     seed: run.seed,
     found: true,
@@ -132,10 +125,9 @@ async function check({ page, run }: Site): Promise<number> {
 /** Begins a floor anew and edits it until the page dies; resolves once the kill may come. */
 async function begin(site: Site, seed: number, random: Random): Promise<void> {
   const { page } = site;
-  const before = site.written;
   await dropFile(page, `${seed}.json`, serialiseFloor({ ...FLOOR, name: `Run ${seed}` }));
   await patiently(() => page.locator('h1').textContent()).toContain(`Run ${seed}`);
-  await patiently(() => site.written).toBe(before + 1);
+  await patiently(() => site.written - site.asked).toBe(0);
   await goTo(page, 'D1');
   await focusPage(page);
   const store = simulate();
@@ -187,11 +179,13 @@ test(`${SEQUENCES} random editing sequences with the browser killed in the middl
   const sites: Site[] = Array.from({ length: BESIDE }, (_, i) => ({
     url: `http://site-${i}.localhost:${port}/`,
     page: undefined as unknown as Page,
+    asked: 0,
     written: 0,
     run: null,
   }));
   const lost: number[] = [];
   let inHand = 0;
+  let last: BrowserContext | null = null;
   try {
     for (let done = 0; done <= SEQUENCES; done += BESIDE) {
       const context = await chromium.launchPersistentContext(folder, {
@@ -201,15 +195,13 @@ test(`${SEQUENCES} random editing sequences with the browser killed in the middl
         viewport: { width: 1280, height: 720 },
         reducedMotion: 'reduce',
       });
+      last = context;
       await Promise.all(sites.map((site) => open(context, site)));
       for (const site of sites) {
         if (site.run !== null) lost.push(await check(site));
         inHand += site.run?.isInHand === true ? 1 : 0;
       }
-      if (done >= SEQUENCES) {
-        await context.close();
-        break;
-      }
+      if (done >= SEQUENCES) break;
       const random = createRandom(done + 1);
       await Promise.all(sites.map((site, i) => begin(site, done + i + 1, createRandom(done + i + 1))));
       const session = await context.browser()?.newBrowserCDPSession();
@@ -222,7 +214,8 @@ test(`${SEQUENCES} random editing sequences with the browser killed in the middl
       await closed;
     }
   } finally {
-    rmSync(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
+    await last?.close();
+    rmSync(folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 200 });
   }
   const strokes = (count: number): number => lost.filter((each) => each === count).length;
   console.log(
