@@ -55,7 +55,8 @@ export function startTool(store: EditorStore, id: Tool): void {
   const next = newHeld(id, metresPerPixel);
   next.isSending = true;
   helds.set(store, next);
-  setTool(store, id);
+  // Taken up for the first time it takes nothing out of another hand: a value may be being typed.
+  if (store.getState().tool !== id || held.session !== null) setTool(store, id);
   store.setState({ toolRun: null });
   next.isSending = false;
   if (id === 'probe' || id === 'mask') return;
