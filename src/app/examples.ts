@@ -1,5 +1,5 @@
-/** The demo floors that come with Lacuna. All but the first are fetched when they are asked for. */
-import first from '../../models/floors/open-plan-office.json?raw';
+/** The demo floors that come with Lacuna, fetched when they are asked for. */
+import firstAt from '../../models/floors/open-plan-office.json?url';
 
 const loaders = import.meta.glob<string>(['../../models/floors/*.json', '!../../models/floors/open-plan-office.json'], {
   query: '?raw',
@@ -16,9 +16,9 @@ export interface ExampleFloor {
 export const FIRST_EXAMPLE: ExampleFloor = {
   key: 'open-plan-office',
   name: 'Open-plan office',
-  load: async () => first,
+  // A file beside the script, as it is data and nothing to run.
+  load: async () => (await fetch(firstAt)).text(),
 };
-export const FIRST_TEXT: string = first;
 
 export const EXAMPLES: readonly ExampleFloor[] = [
   FIRST_EXAMPLE,

@@ -1,5 +1,4 @@
 /** Opening and saving floors in the browser: the picker, the dropped file, the examples. */
-import { fileOpen, fileSave } from 'browser-fs-access';
 import { type Fault, LIMITS, parseFloor, serialiseFloor } from '../core/floor/index.ts';
 import { isAtRisk, type Keeper } from '../editor/storage/keeper.ts';
 import type { KeptFloor } from '../editor/storage/kept-floor.ts';
@@ -9,6 +8,9 @@ import { view } from '../ui/panels/scene-port.ts';
 import { createEmptyFloor } from './new-floor.ts';
 
 const FILE_TYPE = { description: 'Lacuna floor', mimeTypes: ['application/json'], extensions: ['.json'] } as const;
+
+/** The ways to the browser's pickers come when the first file is asked for. */
+const loadPickers = () => import('browser-fs-access');
 
 export interface Files {
   open(): Promise<void>;
@@ -68,6 +70,7 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
   return {
     read,
     async open() {
+      const { fileOpen } = await loadPickers();
       const file = await unlessDismissed(
         fileOpen({ ...FILE_TYPE, mimeTypes: [...FILE_TYPE.mimeTypes], extensions: [...FILE_TYPE.extensions] }),
       );
@@ -84,6 +87,7 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
         fileName: fileName ?? `${toFileName(file.name)}.json`,
       };
       try {
+        const { fileSave } = await loadPickers();
         // Where files can be written, the new one takes the old one's place when it is complete; else it is downloaded.
         const saved = await unlessDismissed(
           fileSave(blob, options, handles.get(id) ?? null).then((handle) => ({ handle })),

@@ -2,7 +2,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '@fontsource-variable/source-sans-3/wght.css';
 import '@fontsource-variable/source-serif-4/opsz.css';
-import { parseFloor } from '../core/floor/index.ts';
+import { type FloorFile, parseFloor } from '../core/floor/index.ts';
 import { createKeeper, isAtRisk } from '../editor/storage/keeper.ts';
 import { createEditorStore } from '../editor/store.ts';
 import { startTool } from '../editor/tool-run.ts';
@@ -12,7 +12,7 @@ import { loadActions } from '../ui/panels/actions.ts';
 import { EditorProvider, type Host } from '../ui/panels/context.tsx';
 import { loadScene } from '../ui/panels/scene-port.ts';
 import { createComputation, followFloor } from './computation.ts';
-import { EXAMPLES, FIRST_TEXT } from './examples.ts';
+import { EXAMPLES, FIRST_EXAMPLE } from './examples.ts';
 import { createFiles } from './files.ts';
 import { loadCatalogue } from './new-floor.ts';
 import { followPreferences, followUnits } from './preferences.ts';
@@ -25,11 +25,9 @@ void loadScene();
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no element with the id "root".');
 
-const parsed = parseFloor(FIRST_TEXT);
-if (!parsed.ok) throw new Error(`The first example is faulty: ${JSON.stringify(parsed.faults[0])}`);
 const keeper = createKeeper(createKeeperPlatform());
 const kept = await keeper.readLast();
-const store = createEditorStore(kept?.file ?? parsed.file, createComputation());
+const store = createEditorStore(kept?.file ?? (await readFirst()), createComputation());
 keeper.follow(store, kept);
 askToStay(store);
 const chooseTheme = followPreferences(store);
@@ -66,6 +64,13 @@ followWindow(
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
 followFloor(store);
+
+/** The floor that is shown where none is kept. */
+async function readFirst(): Promise<FloorFile> {
+  const parsed = parseFloor(await FIRST_EXAMPLE.load());
+  if (!parsed.ok) throw new Error(`The first example is faulty: ${JSON.stringify(parsed.faults[0])}`);
+  return parsed.file;
+}
 
 /** What changes a floor comes when a hand first stirs: reading the first floor does not wait for it. */
 function bringTools(): void {

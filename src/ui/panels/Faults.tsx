@@ -2,13 +2,14 @@ import { formatFault } from '../../core/floor/index.ts';
 import type { Refusal } from '../../editor/store.ts';
 import { refuse } from '../../editor/view.ts';
 import { useEditorStore, useHost } from './context.tsx';
+import { writeFaults } from './fault-text.ts';
 import { focusPage } from './focus.ts';
 import { count } from './format.ts';
 
 const SHOWN = 200;
 
 /** What keeps a file from being opened, or a change from being made: one row per fault. The floor stays as it was. */
-export function Faults({ refusal }: { readonly refusal: Refusal }) {
+export default function Faults({ refusal }: { readonly refusal: Refusal }) {
   const store = useEditorStore();
   const host = useHost();
   const { fileName, faults } = refusal;
@@ -51,10 +52,4 @@ export function Faults({ refusal }: { readonly refusal: Refusal }) {
       </div>
     </section>
   );
-}
-
-/** All faults as plain text, one a line. */
-export function writeFaults({ fileName, faults }: Refusal): string {
-  const lines = faults.map(formatFault);
-  return (fileName === null ? lines : [fileName, ...lines]).join('\n');
 }

@@ -3,13 +3,13 @@ import type { Floor } from '../../core/floor/index.ts';
 import { shownFloor } from '../../editor/store.ts';
 import { findThing } from '../../editor/things.ts';
 import { useEditor, useEditorStore } from './context.tsx';
-import { Faults } from './Faults.tsx';
 import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
 import { KeptNote } from './KeptNote.tsx';
 import { NoteHead } from './NoteHead.tsx';
 import { nameOf } from './words.ts';
 
+const Faults = lazy(() => import('./Faults.tsx'));
 const ThingNote = lazy(() => import('./notes/ThingNote.tsx'));
 const SelectionNote = lazy(() => import('./notes/SelectionNote.tsx'));
 const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
@@ -23,7 +23,11 @@ export function Margin() {
   return (
     <aside ref={margin} className="margin" data-region="margin" aria-label="Notes and findings">
       <KeptNote />
-      {refusal !== null && <Faults refusal={refusal} />}
+      {refusal !== null && (
+        <Suspense>
+          <Faults refusal={refusal} />
+        </Suspense>
+      )}
       <Note />
       {!isEmpty && <Findings />}
     </aside>

@@ -1,12 +1,14 @@
-import { useState } from 'react';
+import { lazy, Suspense } from 'react';
 import { listFindings, stepFinding } from '../../editor/findings.ts';
 import { redo, undo } from '../../editor/history.ts';
 import type { Camera } from '../../editor/store.ts';
-import { endTool, sendToolEvent, startTool, stepBackWithTool } from '../../editor/tool-run.ts';
+import { startTool } from '../../editor/tool-run.ts';
 import { setCamera } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
 import { sayHints, useNotice } from './Foot.tsx';
+
+const ToolBar = lazy(() => import('./ToolBar.tsx'));
 
 const NEXT: Readonly<Record<Camera, { readonly camera: Camera; readonly word: string }>> = {
   plan: { camera: 'model', word: 'Model' },
@@ -25,7 +27,12 @@ export function PhoneBar({ flat }: { readonly flat: string | null }) {
   const next = NEXT[camera];
   const notice = useNotice();
   const hint = useEditor(sayHints);
-  if (tool !== 'select' && tool !== 'probe' && tool !== 'mask') return <ToolBar notice={notice} hint={hint} />;
+  if (tool !== 'select' && tool !== 'probe' && tool !== 'mask')
+    return (
+      <Suspense>
+        <ToolBar notice={notice} hint={hint} />
+      </Suspense>
+    );
   return (
     <nav className="phone-bar" aria-label="Actions">
       <p className="phone-notice" role="status">
@@ -57,49 +64,6 @@ export function PhoneBar({ flat }: { readonly flat: string | null }) {
       </button>
       <button type="button" aria-haspopup="dialog" onClick={() => openDialog('find')}>
         Find
-      </button>
-    </nav>
-  );
-}
-
-/** While a tool works: what it asks for, a line to type into, and the way back. */
-function ToolBar({ notice, hint }: { readonly notice: string | null; readonly hint: string | null }) {
-  const store = useEditorStore();
-  const [text, setText] = useState('');
-  const press = (key: string): void => {
-    sendToolEvent(store, { type: 'key', key, modifiers: { shift: false, alt: false, ctrl: false } });
-  };
-  return (
-    <nav className="phone-bar" aria-label="The tool">
-      <p className="phone-notice">
-        <span role="status">{notice}</span>
-        {notice === null ? hint : null}
-      </p>
-      <form
-        className="phone-entry"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (text !== '') sendToolEvent(store, { type: 'text', text });
-          setText('');
-          press('Enter');
-        }}
-      >
-        <input
-          className="field"
-          type="text"
-          aria-label="Type to the tool"
-          autoComplete="off"
-          spellCheck={false}
-          value={text}
-          onChange={(event) => setText(event.target.value)}
-        />
-        <button type="submit">Set</button>
-      </form>
-      <button type="button" onClick={() => stepBackWithTool(store)}>
-        Back
-      </button>
-      <button type="button" onClick={() => endTool(store)}>
-        Done
       </button>
     </nav>
   );

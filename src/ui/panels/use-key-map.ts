@@ -5,7 +5,7 @@ import { act, actions } from './actions.ts';
 import { findCommand } from './commands.ts';
 import { useEditorStore, useHost } from './context.tsx';
 import { dialogs, openDialog } from './dialog-state.ts';
-import { writeFaults } from './Faults.tsx';
+import { writeFaults } from './fault-text.ts';
 import { isWriting, regionInFocus } from './focus.ts';
 import { handlePageKey, startsAngle } from './page-keys.ts';
 import { offerWorkplaces } from './pasted-workplaces.ts';
