@@ -48,6 +48,12 @@ const benchBuild = {
   rolldownOptions: { output: { entryFileNames: 'bench.js', codeSplitting: false } },
 };
 
+/** What the first heat map needs in any case, in one piece: many small ones are compressed worse. */
+const START = {
+  name: 'start',
+  test: /src\/(core\/(floor|geometry|sight|coverage)|editor\/(store|history|view|things|recipes|nudges|findings|tool-run|quantity)\.ts|ui\/panels\/(words|format|focus|commands|context|dialog-state|rule-marks|tool-words|Ledger|NoteHead|actions)\.tsx?)|node_modules\/(mutative|react|scheduler|zustand)\//u,
+};
+
 export default defineConfig(({ mode }) => {
   if (mode === 'cli') {
     return {
@@ -66,7 +72,12 @@ export default defineConfig(({ mode }) => {
     plugins: [react()],
     worker: { format: 'es' as const },
     server: { fs: { allow: [fromRoot('.')] } },
-    build: { outDir: fromRoot('dist/app'), emptyOutDir: true, target: 'es2023' },
+    build: {
+      outDir: fromRoot('dist/app'),
+      emptyOutDir: true,
+      target: 'es2023',
+      rolldownOptions: { output: { codeSplitting: { groups: [START] } } },
+    },
     test: {
       root: fromRoot('.'),
       maxWorkers: 2,
