@@ -24,16 +24,22 @@ interface Assumption {
 
 export function findAssumedInput({ coverage, workplaces }: FindingContext): Draft[] {
   return listAssumptions(coverage.floor).flatMap((assumption) => {
-    let worst: { by: number; flipped: string[] } | null = null;
+    // A verdict lost weighs more than one gained; of equals the lower height speaks.
+    let worst: Flip | null = null;
     for (const by of [-DOUBT, DOUBT]) {
       if (assumption.value + by <= 0) continue;
       const met = judgeMet(coverage, assumption.change(by));
-      const flipped = workplaces.filter((each, index) => each.met && !met[index]).map((each) => each.id as string);
-      if (flipped.length > (worst?.flipped.length ?? 0)) worst = { by, flipped };
+      for (const lost of [true, false]) {
+        const flipped = workplaces.filter((each, index) => each.met === lost && met[index] !== lost);
+        const flip = { by, lost, flipped: flipped.map((each) => each.id as string) };
+        if (flip.flipped.length > 0 && weighsMore(flip, worst)) worst = flip;
+      }
     }
     if (!worst) return [];
     const names = worst.flipped.map((id) => nameOf(coverage.floor.workplaces.find((each) => each.id === id)!));
-    const text = `${assumption.subject} (${metres(assumption.value)}) is assumed. At ${metres(assumption.value + worst.by)}, ${countWords(worst.flipped.length, 'workplace')} (${listWords(names)}) ${worst.flipped.length === 1 ? 'is' : 'are'} no longer met. Measure it.`;
+    const one = worst.flipped.length === 1;
+    const turn = worst.lost ? `${one ? 'is' : 'are'} no longer met` : `${one ? 'is' : 'are'} met after all`;
+    const text = `${assumption.subject} (${metres(assumption.value)}) is assumed. At ${metres(assumption.value + worst.by)}, ${countWords(worst.flipped.length, 'workplace')} (${listWords(names)}) ${turn}. Measure it.`;
     return [
       draft(
         'warn',
@@ -45,6 +51,18 @@ export function findAssumedInput({ coverage, workplaces }: FindingContext): Draf
       ),
     ];
   });
+}
+
+interface Flip {
+  readonly by: number;
+  /** Verdicts lost at the other height; else gained. */
+  readonly lost: boolean;
+  readonly flipped: readonly string[];
+}
+
+function weighsMore(flip: Flip, than: Flip | null): boolean {
+  if (!than || flip.lost !== than.lost) return !than || flip.lost;
+  return flip.flipped.length > than.flipped.length;
 }
 
 function listAssumptions(floor: Floor): Assumption[] {
