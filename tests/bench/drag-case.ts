@@ -144,6 +144,6 @@ function sourceOf({ floor, grid, ...fields }: Coverage, plane: PlaneName): CellS
   const { nx, ny } = grid.lattice;
   // Which tag tells a room from its neighbours is no matter of time.
   const tags = Uint8Array.from(floor.rooms, (_, room) => (room % 15) + 1);
-  const source = { nx, ny, across: nx, step: 1, room: grid.room, tags, field: fields[plane] };
+  const source = { nx, ny, across: nx, step: 1, room: grid.room, tags, headings: false, field: fields[plane] };
   return source;
 }

@@ -24,15 +24,29 @@ test.each([
   expect(read.ok && read.value).toBeCloseTo(metres, 9);
 });
 
-test.each(['', 'abc', '2 4', '2..4', '2°', '1 ft 2', '1/0', '1/', '/2', '3 1/2 1/2', '--2', '2.4m3', '=1+1', 'NaN', 'Infinity', '1e3'])(
-  '%j is refused with an example',
-  (text) => {
-    expect(parseQuantity(text, length)).toEqual({
-      ok: false,
-      remedy: expect.stringContaining('Write metres, such as 2.4'),
-    });
-  },
-);
+test.each([
+  '',
+  'abc',
+  '2 4',
+  '2..4',
+  '2°',
+  '1 ft 2',
+  '1/0',
+  '1/',
+  '/2',
+  '3 1/2 1/2',
+  '--2',
+  '2.4m3',
+  '=1+1',
+  'NaN',
+  'Infinity',
+  '1e3',
+])('%j is refused with an example', (text) => {
+  expect(parseQuantity(text, length)).toEqual({
+    ok: false,
+    remedy: expect.stringContaining('Write metres, such as 2.4'),
+  });
+});
 
 test('a value outside its bounds is answered with the bounds', () => {
   expect(parseQuantity('51', length)).toEqual({ ok: false, remedy: 'Write at least 0 m and at most 50 m.' });

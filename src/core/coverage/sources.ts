@@ -95,7 +95,7 @@ function seesAny(coverage: Coverage, watch: Watch, source: Source): boolean {
  * The smallest mask that hides a whole disc-shaped source from a lens, rounded outwards to whole degrees; azimuths in
  * the detector's own turned frame. The whole ring when the lens hangs over it.
  */
-export function proposeMask(
+function proposeMask(
   lens: { readonly x: number; readonly y: number; readonly h: number; readonly turn: number },
   source: { readonly at: Point; readonly radius: number; readonly base: number; readonly top: number },
 ): Pick<Mask, 'from' | 'to' | 'inner' | 'outer'> {

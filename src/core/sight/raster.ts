@@ -55,11 +55,6 @@ export function createFullRaster(lattice: Lattice): Raster {
   return createRaster(lattice, 0, 0, (lattice.nx + 31) >> 5, lattice.ny);
 }
 
-/** Same window, own bits. */
-export function copyRaster(raster: Raster): Raster {
-  return { ...raster, bits: raster.bits.slice() };
-}
-
 /** Copies the part of `from` that lies in `to`'s window; cells of `to` outside `from` become 0. Same lattice. */
 export function copyInto(to: Raster, from: Raster): void {
   for (let r = 0; r < to.rows; r++) {
