@@ -4,7 +4,7 @@ import { computeSegmentDistance } from '../../core/geometry/polygon.ts';
 import { measurePiece } from '../edits/furniture-pieces.ts';
 import { between, cornerOf, distance, dot, finePoint, place, SAME, subtract } from '../edits/plane.ts';
 import { goFrom, measureDirection } from '../snapping/plan.ts';
-import { findThing, type Thing } from '../things.ts';
+import { findThing, placeOf, type Thing } from '../things.ts';
 
 /**
  * `corner` and `edge` are of an outline, `box` and `side` resize a rectangle about the opposite corner or side, `end` is
@@ -132,6 +132,11 @@ export function pickHandle(floor: Floor, handles: readonly Handle[], at: Point, 
   for (const each of handles) {
     const far = distance(each.at, at);
     if (far > least) continue;
+    // A small piece is all handles: nearer to its middle than to any of them it is the piece that is meant.
+    if (each.part === 'side' || each.part === 'box') {
+      const thing = findThing(floor, each.id);
+      if (thing !== undefined && distance(placeOf(floor, thing), at) < far) continue;
+    }
     least = far;
     best = each;
   }
