@@ -57,7 +57,8 @@ export function startTool(store: EditorStore, id: Tool): void {
   helds.set(store, next);
   // Taken up for the first time it takes nothing out of another hand: a value may be being typed.
   if (store.getState().tool !== id || held.session !== null) setTool(store, id);
-  store.setState({ toolRun: null });
+  // What was said before gives way to what the tool asks for.
+  store.setState(id === 'select' ? { toolRun: null } : { toolRun: null, notice: null });
   next.isSending = false;
   if (id === 'probe' || id === 'mask') return;
   if (registry !== null) open(store, next, id);

@@ -244,7 +244,7 @@ export function selectKind(store: EditorStore, kind?: ThingKind): void {
     return like.kind !== 'furniture' || (thing.kind === 'furniture' && thing.value.kind === like.value.kind);
   };
   const all =
-    kind === 'group' || like?.kind === 'group'
+    (kind ?? like?.kind) === 'group'
       ? floor.groups.map((value): Thing => ({ kind: 'group', value }))
       : listThings(floor);
   const ids = all.filter((thing) => isOne(thing) && !hiddenKinds.has(thing.kind)).map((thing) => thing.value.id);
