@@ -6,7 +6,8 @@
  */
 import type { FloorFile } from '../../core/floor/index.ts';
 import { applyLineChange, dropSteps, type KeptStep, type Line, type LineChange } from './line.ts';
-import type { KeyRange, Records } from './platform.ts';
+import { applyPatch, type Patch } from './patch.ts';
+import type { KeptRecord, KeyRange, Records } from './platform.ts';
 
 const FORMAT = 'lacuna-kept/1';
 
@@ -16,13 +17,19 @@ export interface EntryName {
   readonly by: string;
 }
 
-/** The line anew; entries before it count no more. */
+/** A file of the floor, as it is written to a file: under number 0. It is written when the log begins, and seldom again. */
+export interface BaseEntry {
+  readonly kind: 'base';
+  readonly format: typeof FORMAT;
+  readonly text: string;
+}
+
+/** The line anew; entries before it count no more, but for the base. */
 export interface WholeEntry {
   readonly kind: 'whole';
-  readonly format: typeof FORMAT;
   readonly by: string;
-  /** The oldest file, as it is written to a file. */
-  readonly text: string;
+  /** What makes the line's first file of the base; null: it is the base. */
+  readonly since: Patch | null;
   readonly steps: readonly KeptStep[];
   readonly cursor: number;
   readonly saved: number | null;
@@ -38,10 +45,12 @@ export interface ChangeEntry {
 }
 
 export type Entry = WholeEntry | ChangeEntry;
+export type Stored = BaseEntry | Entry;
 
 /** A log as far as it was read. */
 export interface LogState {
   readonly line: Line;
+  readonly base: FloorFile;
   /** Number of the last entry there, whether it counts or not. */
   readonly seq: number;
   /** The last entry that counts: its tab has the floor. */
@@ -50,12 +59,11 @@ export interface LogState {
   readonly entries: number;
 }
 
-export function wholeEntry(line: Line, text: string, by: string, dropped: number | null): WholeEntry {
-  const { steps, cursor, saved } = line;
-  return { kind: 'whole', format: FORMAT, by, text, steps, cursor, saved, dropped };
+export function baseEntry(text: string): BaseEntry {
+  return { kind: 'base', format: FORMAT, text };
 }
 
-/** The entries from one number to another, both included. */
+/** The entries from one number to another, both included; 0 is the base. */
 export function logRange(floorId: string, from = 0, to = Number.POSITIVE_INFINITY): KeyRange {
   return { from: ['log', floorId, from], to: ['log', floorId, to] };
 }
@@ -69,27 +77,44 @@ export async function readLog(
   floorId: string,
   before: LogState | null = null,
 ): Promise<LogState | null> {
-  const found = await records.read(logRange(floorId, before === null ? 0 : before.seq + 1));
-  return found.reduce((state, { key, value }) => applyEntry(state, value as Entry, Number(key[2])), before);
+  if (before === null) return readAll(await records.read(logRange(floorId)));
+  let state = before;
+  for (const { key, value } of await records.read(logRange(floorId, before.seq + 1))) {
+    const entry = value as Entry;
+    const seq = Number(key[2]);
+    if (entry.kind === 'change') state = applyChange(state, entry, seq);
+    else if (entry.dropped !== null && state.seq === seq - 1) {
+      state = { ...state, line: dropSteps(state.line, entry.dropped), seq, last: { seq, by: entry.by }, entries: 0 };
+    } else return readLog(records, floorId);
+  }
+  return state;
 }
 
-function applyEntry(state: LogState | null, entry: Entry, seq: number): LogState {
-  const last = { seq, by: entry.by };
-  if (entry.kind === 'whole') {
-    const isKnown = entry.dropped !== null && state !== null && state.seq === seq - 1;
-    const line = isKnown ? dropSteps(state.line, entry.dropped) : readWhole(entry);
-    return { line, seq, last, entries: 0 };
+function readAll(found: readonly KeptRecord[]): LogState | null {
+  const [first, ...rest] = found;
+  if (first === undefined) return null;
+  const stored = first.value as Stored;
+  if (stored.kind !== 'base' || stored.format !== FORMAT) throw new Error(`This Lacuna reads ${FORMAT}.`);
+  const base = JSON.parse(stored.text) as FloorFile;
+  let state: LogState | null = null;
+  for (const { key, value } of rest) {
+    const entry = value as Entry;
+    const seq = Number(key[2]);
+    if (entry.kind === 'whole') {
+      state = { line: readWhole(base, entry), base, seq, last: { seq, by: entry.by }, entries: 0 };
+    } else if (state !== null) state = applyChange(state, entry, seq);
+    else throw new Error('The log begins in its middle.');
   }
-  if (state === null) throw new Error('The log begins in its middle.');
-  const { after, change } = entry;
+  return state;
+}
+
+function applyChange(state: LogState, { by, after, change }: ChangeEntry, seq: number): LogState {
   const entries = state.entries + 1;
   if (after.seq !== state.last.seq || after.by !== state.last.by) return { ...state, seq, entries };
-  return { line: applyLineChange(state.line, change), seq, last, entries };
+  return { ...state, line: applyLineChange(state.line, change), seq, last: { seq, by }, entries };
 }
 
-function readWhole(entry: WholeEntry): Line {
-  if (entry.format !== FORMAT) throw new Error(`This Lacuna reads ${FORMAT}, the log says ${String(entry.format)}.`);
-  const first = JSON.parse(entry.text) as FloorFile;
-  const { steps, cursor, saved } = entry;
+function readWhole(base: FloorFile, { since, steps, cursor, saved }: WholeEntry): Line {
+  const first = since === null ? base : (applyPatch(base, since) as FloorFile);
   return applyLineChange({ files: [first], steps: [], cursor: 0, saved: null }, { keep: 0, steps, cursor, saved });
 }

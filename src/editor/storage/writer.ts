@@ -5,11 +5,11 @@
 import { type FloorFile, serialiseFloor } from '../../core/floor/index.ts';
 import type { EditorState } from '../store.ts';
 import { digestText } from './digest.ts';
-import { type Entry, type EntryName, type LogState, logRange, wholeEntry } from './floor-log.ts';
+import { baseEntry, type ChangeEntry, type Entry, type LogState, logRange } from './floor-log.ts';
 import { computeArea, headRecord, type KeptFloor } from './kept-floor.ts';
 import { applyLineChange, dropSteps, findLineChange, type History, KEPT_STEPS, type Line, toLine } from './line.ts';
-import { weighPatch } from './patch.ts';
-import type { Cancel, KeeperPlatform, WriteFailure, WriteOutcome } from './platform.ts';
+import { findPatch, weighPatch } from './patch.ts';
+import type { Cancel, KeeperPlatform, KeptRecord, WriteFailure, WriteOutcome } from './platform.ts';
 
 /** A log is written anew after this many entries, or values in them. */
 const LONG_LOG = 256;
@@ -64,17 +64,15 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   const { id } = head;
   let { origin, digest, changedAt } = head;
   let latest: KeptState | null = null;
-  /** The line, its last entry and the last number, on the disk or on the way there. */
-  let line = log?.line ?? null;
-  let last: EntryName = log?.last ?? { seq: 0, by };
+  /** The log as it is on the disk or on its way there; null: there is nothing to write on from. */
+  let at = log;
   let seq = log?.seq ?? 0;
-  /** The same, of what has surely arrived; its number may be that of an entry that does not count. */
-  let arrived = { line, last, seq };
+  /** The same, of what has surely arrived: an entry that does not count has a number too. */
+  let arrived = log;
+  let arrivedSeq = seq;
   let pending = 0;
   /** The first failure among the writes under way; those after it count for nothing. */
   let failure: WriteFailure | null = null;
-  /** Nothing can be built upon what is on the disk: the next write is a whole line. */
-  let isBroken = line === null;
   /** A state came while nothing could be written. */
   let isWaiting = false;
   let isOver = false;
@@ -83,7 +81,6 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   let lastFailure: WriteFailure | null = null;
   let cancelTry: Cancel | null = null;
   let cancelSlow: Cancel | null = null;
-  let entries = log?.entries ?? 0;
   let weight = 0;
   let whenSettled: (() => void)[] = [];
 
@@ -97,7 +94,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     }
     latest = state;
     // A whole line that failed is tried by the clock: it costs too much for every step.
-    if (!(isBroken && tries > 0)) write(state);
+    if (at !== null || tries === 0) write(state);
   }
 
   function write(state: KeptState): void {
@@ -105,32 +102,45 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
       isWaiting = true;
       return;
     }
-    const change = isBroken && pending === 0 ? null : line === null ? null : findLineChange(line, state);
-    if (change !== null && line !== null) {
-      issue({ kind: 'change', by, after: last, change }, applyLineChange(line, change, state));
-      return;
-    }
-    if (pending === 0) writeWhole(toLine(state), null);
+    const change = at === null ? null : findLineChange(at.line, state);
+    if (at !== null && change !== null) {
+      const line = applyLineChange(at.line, change, state);
+      issue({ kind: 'change', by, after: at.last, change }, { line, base: at.base, entries: at.entries + 1 });
+    } else if (pending === 0) writeWhole(toLine(state), null);
     else isWaiting = true;
   }
 
-  /** Only while no write is under way: it takes away the entries before it. */
-  function writeWhole(next: Line, dropped: number | null): void {
-    issue(wholeEntry(next, serialiseFloor(next.files[0] as FloorFile), by, dropped), next);
+  /** Only while no write is under way: it takes away the entries before it. The base stays as long as it serves. */
+  function writeWhole(line: Line, dropped: number | null): void {
+    const first = line.files[0] as FloorFile;
+    const { steps, cursor, saved } = line;
+    const since = at === null ? null : findPatch(at.base, first);
+    const serves = at !== null && (since === null || weighPatch(since) < HEAVY_LOG);
+    const base = serves && at !== null ? at.base : first;
+    issue(
+      { kind: 'whole', by, since: serves ? since : null, steps, cursor, saved, dropped },
+      { line, base, entries: 0 },
+      serves ? [] : [{ key: ['log', id, 0], value: baseEntry(serialiseFloor(first)) }],
+    );
   }
 
-  function issue(entry: Entry, next: Line): void {
-    const number = seq + 1;
-    [line, last, seq] = [next, { seq: number, by }, number];
+  function issue(
+    entry: Entry,
+    next: Pick<LogState, 'line' | 'base' | 'entries'>,
+    bases: readonly KeptRecord[] = [],
+  ): void {
+    seq += 1;
+    const upTo: LogState = { ...next, seq, last: { seq, by } };
+    at = upTo;
     pending += 1;
     cancelSlow ??= clock.after(SLOW, () => told('slow'));
     void records
       .write({
-        add: [{ key: ['log', id, number], value: entry }],
-        put: [headRecord(describe(latest as KeptState))],
-        remove: entry.kind === 'whole' ? [logRange(id, 0, number - 1)] : [],
+        add: [{ key: ['log', id, upTo.seq], value: entry }],
+        put: [...bases, headRecord(describe(latest as KeptState))],
+        remove: entry.kind === 'whole' ? [logRange(id, 1, upTo.seq - 1)] : [],
       })
-      .then((outcome) => hear(outcome, entry, { line: next, last: { seq: number, by }, seq: number }));
+      .then((outcome) => hear(outcome, entry, upTo));
   }
 
   function describe({ file, savedFile }: KeptState): KeptFloor {
@@ -139,18 +149,16 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
     return { id, name: file.name, areaM2: computeArea(file), origin, digest, isChanged, changedAt, usedAt };
   }
 
-  function hear(outcome: WriteOutcome, entry: Entry, upTo: typeof arrived): void {
+  function hear(outcome: WriteOutcome, entry: Entry, upTo: LogState): void {
     pending -= 1;
     if (outcome !== 'done') failure ??= outcome;
-    else if (failure !== null) arrived = { ...arrived, seq: upTo.seq };
+    else if (failure !== null) arrivedSeq = upTo.seq;
     else {
       arrived = upTo;
+      arrivedSeq = upTo.seq;
       tries = 0;
       lastFailure = null;
-      const isWhole = entry.kind === 'whole';
-      if (isWhole) isBroken = false;
-      entries = isWhole ? 0 : entries + 1;
-      weight = isWhole ? 0 : weight + weighSteps(entry);
+      weight = entry.kind === 'whole' ? 0 : weight + weighSteps(entry);
     }
     if (pending > 0) return;
     cancelSlow?.();
@@ -175,8 +183,9 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   /** No write is under way, and one has failed. */
   function makeUp(why: WriteFailure): void {
     failure = null;
-    ({ line, last, seq } = arrived);
-    if (why === 'gone') isBroken = true;
+    if (why === 'gone') arrived = null;
+    else seq = arrivedSeq;
+    at = arrived;
     isWaiting = false;
     if (why === 'taken') {
       stop();
@@ -201,13 +210,13 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   }
 
   function isLong(): boolean {
-    return entries >= LONG_LOG || weight >= HEAVY_LOG;
+    return at !== null && (at.entries >= LONG_LOG || weight >= HEAVY_LOG);
   }
 
   function shorten(): void {
-    if (isOver || pending > 0 || line === null || !isLong()) return;
-    const count = Math.max(0, line.cursor - KEPT_STEPS);
-    writeWhole(dropSteps(line, count), count);
+    if (isOver || pending > 0 || at === null || !isLong()) return;
+    const count = Math.max(0, at.line.cursor - KEPT_STEPS);
+    writeWhole(dropSteps(at.line, count), count);
   }
 
   function settle(): Promise<void> {
@@ -223,8 +232,8 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   return {
     id,
     record,
-    hasArrived: () => arrived.last.seq > (log?.last.seq ?? 0),
-    log: () => (arrived.line === null ? null : { ...arrived, line: arrived.line, entries }),
+    hasArrived: () => arrived !== null && arrived !== log,
+    log: () => (arrived === null ? null : { ...arrived, seq: arrivedSeq }),
     retry,
     settle,
     finish() {
@@ -236,6 +245,6 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
   };
 }
 
-function weighSteps(entry: Entry): number {
-  return entry.kind === 'whole' ? 0 : entry.change.steps.reduce((sum, step) => sum + weighPatch(step.patch), 1);
+function weighSteps({ change }: ChangeEntry): number {
+  return change.steps.reduce((sum, step) => sum + weighPatch(step.patch), 1);
 }

@@ -45,6 +45,32 @@ test('a step on 10,000 m² writes its change alone', async () => {
   );
 });
 
+test('a log grown heavy by few large steps is written anew, upon the file it began with', async () => {
+  const { disk, openTab, rest } = openBrowser({ first: LARGE, isTrusting: true });
+  const { store, keeper } = await openTab();
+  await rest();
+  const id = keeper.openId() ?? '';
+  const readBase = () => disk.read({ from: ['log', id, 0], to: ['log', id, 0] });
+  const base = await readBase();
+  const lengths: number[] = [];
+  for (let i = 0; i < 7; i += 1) {
+    edit(store, 'Moved all pieces', (draft) => {
+      draft.furniture = draft.furniture?.map((piece) => ({
+        ...piece,
+        outline: piece.outline.map(([x, y]) => [x + 0.001, y]),
+      }));
+    });
+    await rest();
+    lengths.push(disk.listKeys().filter(([kind]) => kind === 'log').length);
+  }
+  console.log(`entries after each of 7 moves of all pieces: ${lengths.join(', ')}`);
+  expect(Math.max(...lengths)).toBeLessThan(6);
+  expect(await readBase()).toEqual(base);
+  const state = await readLog(disk, id);
+  expect(state?.line.steps).toHaveLength(7);
+  expect(serialiseFloor(state?.line.files.at(-1) ?? LARGE)).toBe(serialiseFloor(store.getState().file));
+});
+
 test('1,000 edits, undone and done again twice, take a bounded amount of memory', async () => {
   setFlagsFromString('--expose-gc');
   const collect = runInNewContext('gc') as () => void;

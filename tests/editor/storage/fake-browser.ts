@@ -29,7 +29,7 @@ export interface FakeDisk extends Records {
   readonly asked: number;
   /** What the next writes come to instead of being done. */
   fail(...failures: WriteFailure[]): void;
-  /** Every write comes to this until it is null again. */
+  /** Every write comes to this until it is null again; then all are done. */
   failAlways(failure: WriteFailure | null): void;
   /** Holds writes back until `goOn`, or for ever. */
   holdBack(): void;
@@ -92,6 +92,7 @@ export function createDisk(): FakeDisk {
     fail: (...next) => void failures.push(...next),
     failAlways(failure) {
       always = failure;
+      failures = [];
     },
     holdBack() {
       isHeld = true;

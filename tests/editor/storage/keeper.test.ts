@@ -68,7 +68,7 @@ test('200 sessions that end at any write: the floor is that of the last write th
           states.push({ asked: disk.asked, kept: remember(tab.store) });
       });
       disk.holdBack();
-      for (let i = random.whole(0, 25); i > 0; i -= 1) {
+      for (let i = random.whole(0, 16); i > 0; i -= 1) {
         doSomething(tab.store, random);
         steps += 1;
         if (random.chance(0.4)) disk.goOn(random.whole(0, 3));
@@ -86,7 +86,7 @@ test('200 sessions that end at any write: the floor is that of the last write th
     }
   }
   console.log(`${steps} steps, ${lost} writes that never arrived`);
-  expect(lost).toBeGreaterThan(100);
+  expect(lost).toBeGreaterThan(500);
 });
 
 test('a long log is written anew: at least 500 steps can be taken back after the return, and older ones before it', async () => {
@@ -205,7 +205,7 @@ test('a kept floor that this program does not accept is left alone and said', as
   const [head] = await tab.keeper.list();
   await disk.write({
     add: [],
-    put: [{ key: ['log', head?.id ?? '', 1], value: { kind: 'whole', format: 'lacuna-kept/2' } }],
+    put: [{ key: ['log', head?.id ?? '', 0], value: { kind: 'base', format: 'lacuna-kept/2' } }],
     remove: [],
   });
   const back = await openTab();

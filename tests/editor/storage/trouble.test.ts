@@ -124,7 +124,7 @@ test('writes that fail among others: what comes back is a state that was, and al
     if (random.chance(0.8)) await quiet();
     const texts = new Set([textOf(tab.store)]);
     tab.store.subscribe(() => texts.add(textOf(tab.store)));
-    for (let i = random.whole(5, 25); i > 0; i -= 1) {
+    for (let i = random.whole(5, 15); i > 0; i -= 1) {
       if (random.chance(0.2)) {
         disk.fail(random.pick(failures));
         failed += 1;
@@ -135,6 +135,7 @@ test('writes that fail among others: what comes back is a state that was, and al
     }
     const isMended = random.chance(0.5);
     if (isMended) {
+      disk.failAlways(null);
       for (let i = 0; i < 10; i += 1) {
         clock.turn(90_000);
         await quiet();
@@ -153,7 +154,7 @@ test('writes that fail among others: what comes back is a state that was, and al
     }
     while (undo(second.store)) expect([...texts]).toContain(textOf(second.store));
   }
-  expect(failed).toBeGreaterThan(200);
+  expect(failed).toBeGreaterThan(150);
   expect(back).toBeGreaterThan(40);
 });
 
