@@ -135,17 +135,3 @@ test('the probe says who sees a place, who misses it and why', async () => {
   expect(await page.locator('svg.section').getAttribute('aria-label')).toMatch(/^Section from D/u);
   expect(await page.locator('.note .say').getAttribute('aria-live')).toBe('polite');
 });
-
-test('closing with unsaved changes asks first', async () => {
-  const { page } = await openApp();
-  await waitForFindings(page);
-  await goTo(page, 'D13');
-  await page.locator('[data-region="page"]').focus();
-  await page.keyboard.press('ArrowLeft');
-  await eventually(() => page.locator('h1').textContent()).toContain('not saved');
-  const asked = page.waitForEvent('dialog');
-  await page.close({ runBeforeUnload: true });
-  const dialog = await asked;
-  expect(dialog.type()).toBe('beforeunload');
-  await dialog.accept();
-});
