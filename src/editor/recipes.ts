@@ -1,6 +1,6 @@
 /** The changes a person makes, as recipes for `edit` and gestures. Each finds its thing by id; one that is gone changes nothing. */
 import { type Draft, original } from 'mutative';
-import type { FloorFile, Furniture, Mask, Point } from '../core/floor/index.ts';
+import type { FloorFile, Mask, Point } from '../core/floor/index.ts';
 import type { Recipe } from './history.ts';
 import { indexOfId } from './things.ts';
 
@@ -109,12 +109,6 @@ export function setFurnitureTop(id: string, top: number): Recipe {
   });
 }
 
-export function setFurnitureBase(id: string, base: number): Recipe {
-  return withItem('furniture', id, (piece) => {
-    piece.base = tidy(base);
-  });
-}
-
 /** Sets the top of several pieces at once: a mark on the rule. */
 export function setFurnitureTops(ids: readonly string[], top: number): Recipe {
   const recipes = ids.map((id) => setFurnitureTop(id, top));
@@ -123,35 +117,11 @@ export function setFurnitureTops(ids: readonly string[], top: number): Recipe {
   };
 }
 
-export function setFurnitureKind(id: string, kind: Furniture['kind']): Recipe {
-  return withItem('furniture', id, (piece) => {
-    piece.kind = kind;
-  });
-}
-
-export function setGlass(id: string, glass: boolean): Recipe {
-  return withItem('furniture', id, (piece) => {
-    piece.glass = glass;
-  });
-}
-
 export type Named = Exclude<Lists, 'openings'>;
 
 export function setName(list: Named, id: string, name: string): Recipe {
   return withItem(list, id, (item) => {
     item.name = name;
-  });
-}
-
-export function setCeiling(id: string, ceiling: number): Recipe {
-  return withItem('rooms', id, (room) => {
-    room.ceiling = tidy(ceiling);
-  });
-}
-
-export function setDoorState(id: string, state: 'open' | 'closed'): Recipe {
-  return withItem('openings', id, (opening) => {
-    opening.state = state;
   });
 }
 

@@ -91,7 +91,7 @@ function Hints({ hints }: { readonly hints: string | null }) {
 }
 
 /** A tool's hint while something is typed begins with it: `5.4 · Enter sets it`. */
-export function splitTyped(hint: string): readonly [typed: string, rest: string] {
+function splitTyped(hint: string): readonly [typed: string, rest: string] {
   const match = /^([^·]+?) · (Enter\b.*)$/u.exec(hint);
   return match === null ? ['', hint] : [match[1] ?? '', match[2] ?? ''];
 }

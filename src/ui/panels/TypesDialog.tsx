@@ -32,7 +32,7 @@ export default function TypesDialog() {
   return (
     <Dialog title="Detector types" className="types-sheet">
       <section className="types-body" aria-label="Detector types">
-        <div className="words">
+        <div className="words type-choice">
           <Choice
             label="type"
             value={type?.id ?? ''}
