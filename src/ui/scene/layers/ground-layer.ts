@@ -1,9 +1,10 @@
 /** Rooms: paper, walls, openings, ceilings. */
 import { type BufferGeometry, Group, Mesh, type ShaderMaterial } from 'three';
+import type { Floor } from '../../../core/floor/index.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { drawCeilingTiles } from '../geometry/ceiling-tiles.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
-import { drawOpeningSigns, drawUprightOpenings, listLeaves, writeLeaves } from '../geometry/openings.ts';
+import { drawOpeningSigns, drawUprightOpenings, type Leaf, listLeaves, writeLeaves } from '../geometry/openings.ts';
 import {
   buildCeilings,
   buildFloors,
@@ -14,7 +15,7 @@ import {
   drawWallFeet,
   drawWallTops,
 } from '../geometry/wall-mesh.ts';
-import { listWalls } from '../geometry/wall-pieces.ts';
+import { listWalls, type Walls } from '../geometry/wall-pieces.ts';
 import { COLOUR } from '../paint.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 
@@ -31,8 +32,11 @@ export class GroundLayer implements Layer {
   private readonly tops: LineBatch;
   private readonly feet: LineBatch;
   private readonly signs: LineBatch;
-  private readonly upright: LineBatch;
+  private readonly panes: LineBatch;
   private readonly inside: LineBatch;
+  /** Builds what is not seen in plan, once it is seen: from above a dragged wall costs what shows of it. */
+  private upright: (() => void) | null = null;
+  private inner: (() => void) | null = null;
   private hidden: EditorState['hiddenKinds'] = new Set();
 
   constructor(context: SceneContext) {
@@ -46,10 +50,10 @@ export class GroundLayer implements Layer {
     this.tops = new LineBatch(materials.cutLine, ORDER.edges);
     this.feet = new LineBatch(materials.cutLine, ORDER.edges);
     this.signs = new LineBatch(materials.line, ORDER.signs);
-    this.upright = new LineBatch(materials.cutLine, ORDER.edges);
+    this.panes = new LineBatch(materials.cutLine, ORDER.edges);
     this.inside = new LineBatch(materials.line, ORDER.signs);
     this.root.add(this.floors, this.walls, this.sills, this.lintels, this.ceilings);
-    this.root.add(this.tops.mesh, this.feet.mesh, this.signs.mesh, this.upright.mesh, this.inside.mesh);
+    this.root.add(this.tops.mesh, this.feet.mesh, this.signs.mesh, this.panes.mesh, this.inside.mesh);
     // One geometry each over the whole floor: it is never out of sight as a whole.
     this.root.traverse((object) => {
       object.frustumCulled = false;
@@ -68,18 +72,25 @@ export class GroundLayer implements Layer {
       this.walls,
       buildWalls(floor, walls, frame, (writer) => writeLeaves(writer, leaves)),
     );
+    draw(this.tops, () => drawWallTops(this.tops, floor, walls, frame));
+    draw(this.signs, () => drawOpeningSigns(this.signs, leaves, walls, frame));
+    this.upright = () => this.buildUpright(floor, walls, leaves);
+    this.inner = () => this.buildInner(floor, walls);
+  }
+
+  /** What shows as soon as walls stand up. */
+  private buildUpright(floor: Floor, walls: Walls, leaves: readonly Leaf[]): void {
+    const { frame } = this.context;
     replace(this.sills, buildSills(walls, frame));
+    draw(this.feet, () => drawWallFeet(this.feet, floor, walls, frame));
+    draw(this.panes, () => drawUprightOpenings(this.panes, leaves, walls, frame));
+  }
+
+  /** What shows from inside alone. */
+  private buildInner(floor: Floor, walls: Walls): void {
+    const { frame } = this.context;
     replace(this.lintels, buildLintels(floor, walls, frame));
     replace(this.ceilings, buildCeilings(floor, frame));
-    const draw = (batch: LineBatch, how: () => void) => {
-      batch.clear();
-      how();
-      batch.flush();
-    };
-    draw(this.tops, () => drawWallTops(this.tops, floor, walls, frame));
-    draw(this.feet, () => drawWallFeet(this.feet, floor, walls, frame));
-    draw(this.signs, () => drawOpeningSigns(this.signs, leaves, walls, frame));
-    draw(this.upright, () => drawUprightOpenings(this.upright, leaves, walls, frame));
     draw(this.inside, () => {
       drawLintelEdges(this.inside, floor, walls, frame);
       for (const room of floor.rooms) drawCeilingTiles(this.inside, room, frame, TILES);
@@ -89,12 +100,20 @@ export class GroundLayer implements Layer {
   follow(): void {
     const { lean, walk } = this.context.rig;
     const flat = lean < 0.02 && walk < 0.02;
+    if (!flat) {
+      this.upright?.();
+      this.upright = null;
+    }
+    if (walk > 0.02) {
+      this.inner?.();
+      this.inner = null;
+    }
     const openings = !this.hidden.has('opening');
     this.root.visible = !this.hidden.has('room');
     this.signs.mesh.visible = openings && this.signs.length > 0 && walk < 0.02;
     this.feet.mesh.visible = this.feet.length > 0 && !flat;
     this.sills.visible = !flat;
-    this.upright.mesh.visible = openings && this.upright.length > 0 && !flat;
+    this.panes.mesh.visible = openings && this.panes.length > 0 && !flat;
     this.lintels.visible = walk > 0.02;
     this.inside.mesh.visible = this.inside.length > 0 && walk > 0.9;
     this.ceilings.visible = walk > 0.6;
@@ -102,8 +121,14 @@ export class GroundLayer implements Layer {
 
   dispose(): void {
     for (const mesh of [this.floors, this.walls, this.sills, this.lintels, this.ceilings]) mesh.geometry.dispose();
-    for (const batch of [this.tops, this.feet, this.signs, this.upright, this.inside]) batch.dispose();
+    for (const batch of [this.tops, this.feet, this.signs, this.panes, this.inside]) batch.dispose();
   }
+}
+
+function draw(batch: LineBatch, how: () => void): void {
+  batch.clear();
+  how();
+  batch.flush();
 }
 
 /** Gives a mesh another geometry and frees the one it had. */
