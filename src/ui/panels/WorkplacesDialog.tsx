@@ -39,7 +39,7 @@ export default function WorkplacesDialog() {
           value={text}
           onChange={(event) => setText(event.target.value)}
         />
-        <ul className="list-read" role="status">
+        <ul className="list-read" aria-live="polite">
           {items.slice(0, SHOWN).map((item, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: a line has no name of its own
             <li key={i}>
