@@ -1,7 +1,7 @@
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef, useState } from 'react';
 import type { FloorFile } from '../../core/floor/index.ts';
 import type { Edit } from '../../editor/edits/edit.ts';
-import { beginGesture, cancelGesture, commitGesture, previewGesture, type Recipe } from '../../editor/history.ts';
+import { beginGesture, cancelGesture, commitGesture, edit, previewGesture, type Recipe } from '../../editor/history.ts';
 import { parseQuantity, type QuantityKind, type QuantityRule } from '../../editor/quantity.ts';
 import { say } from '../../editor/view.ts';
 import { useEditorStore } from './context.tsx';
@@ -28,6 +28,8 @@ export interface NumberFieldProps {
   readonly recipe?: (value: number) => Recipe;
   /** The same as an edit of the file, which may be refused. */
   readonly plan?: (file: FloorFile, value: number) => Edit;
+  /** What leaving it empty does, where the value may be left out. */
+  readonly clear?: (file: FloorFile) => Edit;
   /** A slider under the row, between two values. */
   readonly slider?: { readonly min: number; readonly max: number; readonly step: number };
   /** What the value is called in the undo history: "Top of Shelf 3". */
@@ -49,6 +51,7 @@ export function NumberField({
   rule,
   recipe,
   plan,
+  clear,
   slider,
   subject,
   aside,
@@ -86,6 +89,14 @@ export function NumberField({
 
   const type = (text: string): void => {
     setDraft(text);
+    if (clear !== undefined && text.trim() === '') {
+      setError(null);
+      if (editing.current) {
+        editing.current = false;
+        cancelGesture(store);
+      }
+      return;
+    }
     const read = parseQuantity(text, rule);
     setError(read.ok ? null : read.remedy);
     if (!read.ok) return;
@@ -102,6 +113,12 @@ export function NumberField({
   /** True: there is nothing left to correct. */
   const commit = (): boolean => {
     if (draft === null) return true;
+    if (clear !== undefined && draft.trim() === '') {
+      const planned = clear(store.getState().file);
+      if (value !== null && planned.ok) edit(store, planned.name, planned.recipe);
+      setDraft(null);
+      return true;
+    }
     const read = parseQuantity(draft, rule);
     if (!read.ok) {
       setError(read.remedy);

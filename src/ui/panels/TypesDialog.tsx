@@ -73,6 +73,7 @@ export default function TypesDialog() {
                 <PropertyNumber
                   ids={[type.id]}
                   property="extensionLimit"
+                  isOptional
                   label="extensions, at most"
                   rule={{ kind: 'number', min: 0, max: 2000 }}
                   subject={`Extensions of ${type.name}`}
@@ -80,6 +81,7 @@ export default function TypesDialog() {
                 <PropertyNumber
                   ids={[type.id]}
                   property="cableLimit"
+                  isOptional
                   label="cable, at most"
                   rule={{ kind: 'length', above: 0, max: 100_000 }}
                   subject={`Cable of ${type.name}`}
@@ -87,6 +89,7 @@ export default function TypesDialog() {
                 <PropertyNumber
                   ids={[type.id]}
                   property="lensDiameter"
+                  isOptional
                   label="lens"
                   rule={{ kind: 'length', above: 0, max: 1 }}
                   subject={`Lens of ${type.name}`}

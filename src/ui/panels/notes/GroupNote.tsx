@@ -91,6 +91,7 @@ export function GroupNote({ floor, group }: { readonly floor: Floor; readonly gr
             placeholder="not set"
             rule={{ kind: 'number', min: 0, max }}
             plan={(file, value) => setGroupSettings(file, [id], { [key]: value })}
+            clear={(file) => setGroupSettings(file, [id], { [key]: null })}
             subject={`${label} of ${name}`}
           />
         ))}

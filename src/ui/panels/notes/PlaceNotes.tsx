@@ -76,6 +76,7 @@ export function ZoneNote({ floor, zone }: { readonly floor: Floor; readonly zone
           <PropertyNumber
             ids={ids}
             property="heading"
+            isOptional
             label="heading"
             rule={{ kind: 'angle', min: -360, max: 360 }}
             subject={`Heading of ${zone.name}`}
@@ -195,6 +196,7 @@ export function LuminaireNote({ floor, luminaire }: { readonly floor: Floor; rea
         <PropertyNumber
           ids={ids}
           property="watts"
+          isOptional
           label="power, W"
           rule={{ kind: 'number', min: 0, max: 1e6 }}
           subject={`Power of ${name}`}

@@ -29,12 +29,14 @@ function useShared(ids: readonly string[], property: PropertyName): Shared {
 type PropertyNumberProps = PropertyProps &
   Pick<NumberFieldProps, 'subject' | 'aside' | 'field' | 'slider'> & {
     readonly rule: QuantityRule;
+    /** It may be left out: an empty field does so. */
+    readonly isOptional?: true;
     /** As it is while a gesture runs; left out: as the file has it. */
     readonly value?: number;
   };
 
 /** A number that all of the things get when it is written. */
-export function PropertyNumber({ ids, property, value, ...rest }: PropertyNumberProps) {
+export function PropertyNumber({ ids, property, value, isOptional, ...rest }: PropertyNumberProps) {
   const shared = useShared(ids, property);
   if (shared.kind === 'none') return null;
   const common = shared.kind === 'same' && typeof shared.value === 'number' ? shared.value : null;
@@ -44,6 +46,7 @@ export function PropertyNumber({ ids, property, value, ...rest }: PropertyNumber
       value={value ?? common}
       placeholder={shared.kind === 'mixed' ? 'mixed' : 'not set'}
       plan={(file, number) => setProperty(file, ids, property, number)}
+      {...(isOptional ? { clear: (file: FloorFile) => setProperty(file, ids, property, null) } : {})}
     />
   );
 }

@@ -83,7 +83,14 @@ export default function SelectionNote({ floor, ids }: Props) {
             rule={{ kind: 'length', above: 0, max: 10 }}
             subject={`Radius of ${all}`}
           />
-          <PropertyNumber ids={ids} property="facing" label="faces" rule={ANGLE} subject={`Facing of ${all}`} />
+          <PropertyNumber
+            ids={ids}
+            property="facing"
+            isOptional
+            label="faces"
+            rule={ANGLE}
+            subject={`Facing of ${all}`}
+          />
           <PropertyChoice
             ids={ids}
             property="posture"

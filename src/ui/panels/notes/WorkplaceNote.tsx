@@ -89,6 +89,7 @@ export function WorkplaceNote({ floor, workplace, verdict }: Props) {
         <PropertyNumber
           ids={ids}
           property="facing"
+          isOptional
           label="faces"
           rule={{ kind: 'angle', min: -360, max: 360 }}
           subject={`Facing of ${workplace.name}`}
