@@ -138,7 +138,7 @@ export function createWriter({ platform, by, head, log, told, taken }: WriterOpt
       .write({
         add: [{ key: ['log', id, upTo.seq], value: entry }],
         put: [...bases, headRecord(describe(latest as KeptState))],
-        remove: entry.kind === 'whole' ? [logRange(id, 1, upTo.seq - 1)] : [],
+        remove: entry.kind === 'whole' && upTo.seq > 1 ? [logRange(id, 1, upTo.seq - 1)] : [],
       })
       .then((outcome) => hear(outcome, entry, upTo));
   }

@@ -44,7 +44,7 @@ export interface FakeDisk extends Records {
   listKeys(): readonly Key[];
 }
 
-export function createDisk(): FakeDisk {
+function createDisk(): FakeDisk {
   let records: KeptRecord[] = [];
   let queue: Waiting[] = [];
   let failures: WriteFailure[] = [];
@@ -57,6 +57,8 @@ export function createDisk(): FakeDisk {
   function apply({ add, put, remove }: Batch): WriteOutcome {
     const failure = always ?? failures.shift();
     if (failure !== undefined) return failure;
+    // IndexedDB knows no range that ends before it begins.
+    if (remove.some(({ from, to }) => compare(from, to) > 0)) return 'failed';
     const without = (key: Key) => records.filter((record) => compare(record.key, key) !== 0);
     const left = records.filter(
       ({ key }) => !remove.some(({ from, to }) => compare(key, from) >= 0 && compare(key, to) <= 0),
