@@ -22,7 +22,7 @@ const STEP_OVER = 0.1;
 const HEAD_ROOM = 1.8;
 
 /** Corner and size of the lattice over all rooms, with square cells of `cell` metres. */
-export function createLattice(floor: Floor, cell: number): Lattice {
+function createLattice(floor: Floor, cell: number): Lattice {
   let x0 = Infinity;
   let y0 = Infinity;
   let x1 = -Infinity;
@@ -64,7 +64,7 @@ export function createGrid(floor: Floor): Grid {
 }
 
 /** Where a person can sit and walk on this floor, over the cells that lie in rooms. */
-export function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated: Raster; readonly walking: Raster } {
+function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated: Raster; readonly walking: Raster } {
   const { seatedPlane } = floor.analysis;
   return {
     seated: clearPieces(inRoom, floor.furniture, (piece) => piece.base <= seatedPlane && seatedPlane < piece.top),

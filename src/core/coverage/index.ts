@@ -6,5 +6,4 @@ export { adoptCoverage, createCoverage } from './coverage.ts';
 export type { Field } from './field.ts';
 export { BLIND, CAUSES, OUTSIDE, SEEN, TAKEN } from './field.ts';
 export type * from './result.ts';
-export { KEEP_OFF } from './sources.ts';
 export { updateCoverage } from './update.ts';

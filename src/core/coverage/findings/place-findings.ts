@@ -186,7 +186,7 @@ function nearLuminaires(coverage: FindingContext['coverage']): Draft[] {
   });
 }
 
-export function centreOf(outline: readonly (readonly [number, number])[]): readonly [number, number] {
+function centreOf(outline: readonly (readonly [number, number])[]): readonly [number, number] {
   const xs = outline.map(([x]) => x);
   const ys = outline.map(([, y]) => y);
   return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
