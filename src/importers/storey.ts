@@ -95,6 +95,14 @@ export interface DrawnSource {
   readonly top: number | null;
 }
 
+/** Words that stand on the floor: the name of the room they lie in, where that room was not drawn as an outline. */
+export interface DrawnLabel {
+  readonly key: SourceKey;
+  readonly text: string;
+  /** The middle of the words. */
+  readonly at: Point;
+}
+
 /** One line of the account: things of one kind with one fate for one reason. */
 export interface Remark {
   readonly fate: 'taken' | 'guessed' | 'left out';
@@ -120,6 +128,8 @@ export interface DrawnStorey {
   readonly luminaires: readonly DrawnLuminaire[];
   readonly workplaces: readonly DrawnWorkplace[];
   readonly sources: readonly DrawnSource[];
+  /** Names for rooms found from the walls. Rooms drawn as outlines have theirs already. */
+  readonly labels?: readonly DrawnLabel[];
   readonly remarks: readonly Remark[];
 }
 
