@@ -51,7 +51,7 @@ const benchBuild = {
 /** What the first heat map needs in any case, in one piece: many small ones are compressed worse. */
 const START = {
   name: 'start',
-  test: /src\/(core\/(floor|geometry|sight|coverage)|editor\/(store|history|view|things|recipes|nudges|findings|tool-run|quantity)\.ts|ui\/panels\/(words|format|focus|commands|context|dialog-state|rule-marks|tool-words|Ledger|NoteHead|actions)\.tsx?)|node_modules\/(mutative|react|scheduler|zustand)\//u,
+  test: /src\/(core\/(floor|geometry|sight|coverage)|editor\/(store|locks|history|view|things|recipes|nudges|findings|tool-run|quantity)\.ts|ui\/panels\/(words|format|focus|commands|context|dialog-state|rule-marks|tool-words|Ledger|NoteHead|actions)\.tsx?)|node_modules\/(mutative|react|scheduler|zustand)\//u,
 };
 
 export default defineConfig(({ mode }) => {

@@ -4,7 +4,7 @@
  */
 import { create, type Draft } from 'mutative';
 import { type FloorFile, resolveFloor } from '../core/floor/index.ts';
-import { coverageFor, type EditorState, type EditorStore, type Refusal } from './store.ts';
+import { coverageFor, type EditorState, type EditorStore, type Refusal, type Step } from './store.ts';
 import { isJudged } from './tools/judged.ts';
 
 /** Changes a draft of the file in place. It is run on the file as it was when the gesture began, never on a preview. */
@@ -13,6 +13,22 @@ export type Recipe = (draft: Draft<FloorFile>) => void;
 export type Outcome = { readonly ok: true } | { readonly ok: false; readonly refusal: Refusal };
 
 const DONE: Outcome = { ok: true };
+
+/** Steps that can be taken back. Each costs some kilobytes; before more are kept the oldest goes. */
+export const MOST_STEPS = 1_000;
+
+/** Steps that had older ones before them once. */
+const oldest = new WeakSet<Step>();
+
+/** The newest steps, as many as are kept, and what to tell when the first of them has gone. */
+function boundPast(past: readonly Step[]): { readonly past: readonly Step[]; readonly told: string } {
+  const kept = past.slice(-MOST_STEPS);
+  const [first] = kept;
+  if (kept.length === past.length || first === undefined) return { past, told: '' };
+  const isFirst = !past.slice(0, 1).some((step) => oldest.has(step));
+  oldest.add(first);
+  return { past: kept, told: isFirst ? ` ${MOST_STEPS} steps are kept; the oldest has gone.` : '' };
+}
 
 const LOOK_ONLY: Refusal = {
   fileName: null,
@@ -127,7 +143,10 @@ export function undo(store: EditorStore): boolean {
   showFile(store, step.file, {
     past: past.slice(0, -1),
     future: [...future, { name: step.name, file }],
-    notice: nextNotice(store, `${step.name} is taken back. Ctrl Shift Z does it again.`),
+    notice: nextNotice(
+      store,
+      `${step.name} is taken back. Ctrl Shift Z does it again.${oldest.has(step) ? ' No older step is kept.' : ''}`,
+    ),
   });
   return true;
 }
@@ -164,11 +183,12 @@ function commitFile(
     store.setState({ refusal });
     return { ok: false, refusal };
   }
+  const bound = boundPast([...past, { name, file: before }]);
   showFile(store, next, {
-    past: [...past, { name, file: before }],
+    past: bound.past,
     future: [],
     refusal: null,
-    notice: nextNotice(store, `${name}. Ctrl Z takes it back.`),
+    notice: nextNotice(store, `${name}. Ctrl Z takes it back.${bound.told}`),
   });
   return DONE;
 }

@@ -1,6 +1,7 @@
 /** Small steps by keys: the selected detector, a mask handle, the probed place. */
 import { type Detector, type FloorFile, findRoomAt, type Point } from '../core/floor/index.ts';
 import { edit, nudge } from './history.ts';
+import { sayLocked } from './locks.ts';
 import { addMask, moveDetector, setMaskPart, tidy, turnDetector, turnMask } from './recipes.ts';
 import type { EditorState, EditorStore, MaskHandle } from './store.ts';
 import { indexOfId } from './things.ts';
@@ -23,6 +24,7 @@ export function nudgeDetector(store: EditorStore, dx: number, dy: number): boole
   const detector = heldDetector(store.getState());
   if (detector === null) return false;
   const { id, name, at } = detector;
+  if (sayLocked(store, id)) return true;
   const placeIn = (file: FloorFile): Point => file.detectors?.[indexOfId(file.detectors, id)]?.at ?? at;
   const outcome = nudge(
     store,
@@ -42,6 +44,7 @@ export function nudgeTurn(store: EditorStore, by: number): boolean {
   const detector = heldDetector(store.getState());
   if (detector === null) return false;
   const { id, name, turn } = detector;
+  if (sayLocked(store, id)) return true;
   nudge(store, `turn ${id}`, () => `Turned ${name}`, turnDetector(id, turn + by));
   return true;
 }
@@ -67,7 +70,7 @@ export function nudgeMaskHandle(store: EditorStore, by: number): void {
   const { detector: id, mask: index, part } = maskHandle;
   const detector = floor.detectors[indexOfId(floor.detectors, id)];
   const mask = detector?.masks[index];
-  if (detector === undefined || mask === undefined) return;
+  if (detector === undefined || mask === undefined || sayLocked(store, id)) return;
   if (part === 'turn') {
     nudge(store, `turn mask ${id} ${index}`, () => `Turned the mask of ${detector.name}`, turnMask(id, index, by));
     return;
@@ -92,6 +95,7 @@ export function nudgeMaskHandle(store: EditorStore, by: number): void {
 export function addMaskToHeld(store: EditorStore): boolean {
   const detector = heldDetector(store.getState());
   if (detector === null) return false;
+  if (sayLocked(store, detector.id)) return true;
   const outcome = edit(
     store,
     `Added a mask to ${detector.name}`,

@@ -9,7 +9,8 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import type { Change, Coverage } from '../core/coverage/index.ts';
 import type { CheckResult, PlaneName } from '../core/coverage/result.ts';
 import type { DetectorId, Fault, Floor, FloorFile, Point } from '../core/floor/index.ts';
-import { resolveFloor } from '../core/floor/index.ts';
+import { findRoomAt, resolveFloor } from '../core/floor/index.ts';
+import { computeSignedArea } from '../core/geometry/polygon.ts';
 import type { CatalogueEntry } from './edits/furniture-pieces.ts';
 import type { ThingKind } from './things.ts';
 import type { ToolRun } from './tool-run.ts';
@@ -235,14 +236,33 @@ function wholeGrid(coverage: Coverage): Change {
   return { i0: 0, j0: 0, i1: coverage.grid.lattice.nx, j1: coverage.grid.lattice.ny };
 }
 
-/** A walk begins in the first door or passage of the file, else at the first detector, else at the first corner. */
+/** Metres a walk begins inside of the wall: the leaf and the frame are behind the eye. */
+const INSIDE = 0.3;
+
+/**
+ * A walk begins in the first open door, else in the first passage or door, and looks into the larger of the rooms it
+ * joins; else at the first detector, else at the first corner.
+ */
 function startOfWalk(floor: Floor): EditorState['walker'] {
-  const door = floor.openings.find((opening) => opening.kind !== 'window');
+  const doors = floor.openings.filter((opening) => opening.kind !== 'window');
+  const door = doors.find((each) => each.kind === 'door' && each.state === 'open') ?? doors[0];
   if (door !== undefined) {
     const [ax, ay] = door.from;
     const [bx, by] = door.to;
-    const heading = (Math.atan2(bx - ax, ay - by) * 180) / Math.PI;
-    return { at: [(ax + bx) / 2, (ay + by) / 2], heading };
+    const width = Math.hypot(bx - ax, by - ay);
+    const looks = [1, -1].map((side) => {
+      const [dx, dy] = [(side * (ay - by)) / width, (side * (bx - ax)) / width];
+      const far = door.depth / 2 + INSIDE;
+      const at: Point = [(ax + bx) / 2 + dx * far, (ay + by) / 2 + dy * far];
+      const room = findRoomAt(floor.rooms, at);
+      const area = room === undefined ? 0 : Math.abs(computeSignedArea(room.outline));
+      return { at, heading: (Math.atan2(dy, dx) * 180) / Math.PI, area };
+    });
+    const [left, right] = looks;
+    if (left !== undefined && right !== undefined) {
+      const { at, heading } = right.area > left.area ? right : left;
+      return { at, heading };
+    }
   }
   const at = floor.detectors[0]?.at ?? floor.rooms[0]?.outline[0] ?? [0, 0];
   return { at, heading: 90 };

@@ -7,6 +7,7 @@ import {
   cancelGesture,
   commitGesture,
   edit,
+  MOST_STEPS,
   nudge,
   previewGesture,
   redo,
@@ -172,4 +173,22 @@ test('after any way of editing, undoing and redoing, the coverage is that of the
     { numRuns: 40, seed: 7 },
   );
   expect(edits).toBeGreaterThan(20);
+});
+
+test('the newest steps are kept, so many and no more, and the foot tells when the oldest go', () => {
+  const { store } = openTrial();
+  const name = (n: number): string => `D1 ${n}`;
+  for (let n = 1; n <= MOST_STEPS; n += 1) edit(store, `Step ${n}`, setName('detectors', 'D1', name(n)));
+  expect(store.getState().past).toHaveLength(MOST_STEPS);
+  expect(store.getState().notice?.text).not.toContain('oldest');
+  edit(store, 'One more', setName('detectors', 'D1', 'last'));
+  expect(store.getState().past).toHaveLength(MOST_STEPS);
+  expect(store.getState().notice?.text).toContain('1000 steps are kept; the oldest has gone.');
+  edit(store, 'Another', setName('detectors', 'D1', 'very last'));
+  expect(store.getState().notice?.text).toBe('Another. Ctrl Z takes it back.');
+  while (undo(store));
+  expect(store.getState().file.detectors[0]?.name).toBe(name(2));
+  expect(store.getState().notice?.text).toContain('No older step is kept.');
+  while (redo(store));
+  expect(store.getState().file.detectors[0]?.name).toBe('very last');
 });

@@ -140,3 +140,31 @@ test('things are walked room by room, from the top left to the bottom right', ()
   expect(findThing(floor, 'shelf')?.kind).toBe('furniture');
   expect(findThing(floor, 'nothing')).toBeUndefined();
 });
+
+test('a walk begins in the first open door and looks into the larger of the rooms it joins', () => {
+  const room = (id: string, x0: number, x1: number) => ({
+    id,
+    name: id,
+    outline: [
+      [x0, 0],
+      [x1, 0],
+      [x1, 4],
+      [x0, 4],
+    ] as [number, number][],
+    ceiling: 3,
+  });
+  const { store } = openTrial({
+    ...SMALL_FLOOR,
+    rooms: [room('small', 0, 3), room('large', 3, 12)],
+    furniture: [],
+    workplaces: [],
+    openings: [
+      { id: 'out', kind: 'door', from: [1, 0], to: [2, 0] },
+      { id: 'between', kind: 'door', from: [3, 3], to: [3, 2], state: 'open' },
+    ],
+  });
+  const { at, heading } = store.getState().walker;
+  expect(at[0]).toBeGreaterThan(3);
+  expect(at[1]).toBeCloseTo(2.5, 9);
+  expect(heading).toBeCloseTo(0, 9);
+});

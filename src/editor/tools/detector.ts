@@ -6,7 +6,7 @@ import { NUMBER_START, readTyped, typeInto } from './entry.ts';
 import type { Guide } from './guide.ts';
 import { describeHand, findStart, HANGING, isEnter, isPointer } from './hand.ts';
 import { movePlacing, type Placing, sayRest, startPlacing } from './placing.ts';
-import type { ToolContext, ToolEvent } from './tool.ts';
+import type { ToolContext, ToolEvent, Units } from './tool.ts';
 import { guideToWalls, sayWalls } from './wall-distances.ts';
 import { joinHints, sayLength } from './words.ts';
 
@@ -127,7 +127,7 @@ function type(state: DetectorState, entry: string, context: ToolContext): Reply<
 /** Up and Down go through the types, Enter takes one. */
 function choose(state: DetectorState, event: ToolEvent, context: ToolContext): Reply<DetectorState> | null {
   if (isEnter(event)) {
-    const fill = readFill(state.entry);
+    const fill = readFill(state.entry, context.units);
     if (fill !== null) return startFill({ ...state, entry: '' }, fill, context);
     const hand = state.placing.hand ?? describeHand(findStart(context), context, HANGING);
     const name = typeOf(context, state.type)?.name ?? '';
@@ -166,7 +166,7 @@ function hang(state: DetectorState, places: readonly Point[], { floor }: ToolCon
 }
 
 function readEntry(state: DetectorState, context: ToolContext): Reply<DetectorState> {
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   const [x, y, more] = read.ok ? read.numbers : [];
   if (!read.ok || x === undefined || y === undefined || more !== undefined || read.angle !== null)
     return { state, says: read.ok ? 'Write x and y of the place, such as 3.2 4.5.' : read.remedy, refused: true };
@@ -175,10 +175,10 @@ function readEntry(state: DetectorState, context: ToolContext): Reply<DetectorSt
 }
 
 /** `fill` gives 0 (the range decides), `fill 4.2` gives 4.2; anything else null. */
-function readFill(entry: string): number | null {
+function readFill(entry: string, units: Units): number | null {
   const match = /^fill(\s.*)?$/iu.exec(entry.trim());
   if (match === null) return null;
-  const read = readTyped(match[1] ?? '');
+  const read = readTyped(match[1] ?? '', units);
   const [spacing = 0] = read.ok ? read.numbers : [];
   return Math.max(0, spacing);
 }
@@ -241,7 +241,7 @@ function reviewFill(
     return reply === null ? null : { state: { ...state, placing: { ...reply.placing, hand: state.placing.hand } } };
   }
   if (state.entry === '') return hang(state, placesOf(state, context), context);
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   const [a, b = a] = read.ok ? read.numbers : [];
   if (a === undefined || b === undefined || !(a >= 0.3) || !(b >= 0.3))
     return { state, says: 'Write a spacing of at least 0.3 m, such as 4.2 or 4.2 3.', refused: true };

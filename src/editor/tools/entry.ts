@@ -1,7 +1,7 @@
 /** What is typed while a tool works: numbers, and the few words tools know. */
 import type { Point } from '../../core/floor/index.ts';
 import { parseQuantity } from '../quantity.ts';
-import type { KeyToolEvent, ToolEvent } from './tool.ts';
+import type { KeyToolEvent, ToolEvent, Units } from './tool.ts';
 
 /** What begins a number, an angle or a place. Plus and minus are the page's, nearer and farther, until something is typed. */
 export const NUMBER_START = /^[\d.,@]$/u;
@@ -41,30 +41,31 @@ export type Typed =
   | { readonly ok: false; readonly remedy: string };
 
 /**
- * Reads lengths in metres (or the units written), and an angle in degrees after `@`: `5.4`, `5.4 8.1`, `5.4 @30`.
+ * Reads lengths in the unit they are shown in (or the units written), and an angle in degrees after `@`: `5.4`,
+ * `5.4 8.1`, `5.4 @30`. What comes back is metres.
  * A number that follows a space and has its sign with it is a number of its own: `3 -2` is two, `3 - 2` is one.
  */
-export function readTyped(text: string): Typed {
+export function readTyped(text: string, units: Units): Typed {
   const [lengths = '', angle, ...more] = text.split('@');
   if (more.length > 0) return { ok: false, remedy: 'Write one angle, such as 5.4 @30.' };
   const numbers: number[] = [];
   let words = lengths.trim().split(/\s+/u).filter(Boolean);
   while (words.length > 0) {
-    const read = readFirst(words);
-    if (read === null) return { ok: false, remedy: parseRemedy(words.join(' ')) };
+    const read = readFirst(words, units);
+    if (read === null) return { ok: false, remedy: parseRemedy(words.join(' '), units) };
     numbers.push(read.value);
     words = words.slice(read.count);
   }
   if (angle === undefined) return { ok: true, numbers, angle: null };
-  const degrees = parseQuantity(angle, { kind: 'angle', min: -3_600, max: 3_600 });
+  const degrees = parseQuantity(angle, { kind: 'angle', min: -3_600, max: 3_600 }, units);
   return degrees.ok ? { ok: true, numbers, angle: degrees.value } : degrees;
 }
 
 /** Reads `at 3.2 4.5`, a place where bare numbers mean something else; null: it is no such text. */
-export function readPlace(text: string): Point | { readonly remedy: string } | null {
+export function readPlace(text: string, units: Units): Point | { readonly remedy: string } | null {
   const match = /^at\b(.*)$/iu.exec(text.trim());
   if (match === null) return null;
-  const read = readTyped(match[1] ?? '');
+  const read = readTyped(match[1] ?? '', units);
   if (!read.ok) return { remedy: read.remedy };
   const [x, y, more] = read.numbers;
   if (x === undefined || y === undefined || more !== undefined || read.angle !== null)
@@ -73,16 +74,16 @@ export function readPlace(text: string): Point | { readonly remedy: string } | n
 }
 
 /** The longest run of words that is one length. */
-function readFirst(words: readonly string[]): { readonly value: number; readonly count: number } | null {
+function readFirst(words: readonly string[], units: Units): { readonly value: number; readonly count: number } | null {
   const next = words.findIndex((word, i) => i > 0 && /^[+\-−][\d.,]/u.test(word));
   for (let count = next === -1 ? words.length : next; count > 0; count -= 1) {
-    const read = parseQuantity(words.slice(0, count).join(' '), { kind: 'length' });
+    const read = parseQuantity(words.slice(0, count).join(' '), { kind: 'length' }, units);
     if (read.ok) return { value: read.value, count };
   }
   return null;
 }
 
-function parseRemedy(text: string): string {
-  const read = parseQuantity(text, { kind: 'length' });
+function parseRemedy(text: string, units: Units): string {
+  const read = parseQuantity(text, { kind: 'length' }, units);
   return read.ok ? '' : read.remedy;
 }

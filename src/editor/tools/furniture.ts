@@ -141,13 +141,13 @@ function setDown(state: FurnitureState, set: Laid): Reply<FurnitureState> {
 }
 
 function readEntry(state: FurnitureState, entry: CatalogueEntry, context: ToolContext): Reply<FurnitureState> {
-  const place = readPlace(state.typed);
+  const place = readPlace(state.typed, context.units);
   if (place !== null) {
     if ('remedy' in place) return { state, says: place.remedy, refused: true };
     const next = { ...state, line: null, placing: { ...state.placing, hand: describeHand(place, context) } };
     return setDown(next, spotAt(next, entry));
   }
-  const read = readFurnitureEntry(state.typed);
+  const read = readFurnitureEntry(state.typed, context.units);
   const { last, pattern, line } = state;
   switch (read.kind) {
     case 'unread':

@@ -1,7 +1,7 @@
 /** What the scene draws beside the floor while a tool works: signs and lines in floor coordinates, metres. */
 import type { Point, Ring, RoomId } from '../../core/floor/index.ts';
 
-/** What a mark stands on; `hand` is a free place, `handle` and `held` are handles at rest and in hand. */
+/** What a mark stands on; `hand` is a free place, `handle` and `held` are handles at rest and in hand, `turn` and `turning` those that turn. */
 export type GuideMark =
   | 'hand'
   | 'corner'
@@ -12,6 +12,8 @@ export type GuideMark =
   | 'tile'
   | 'handle'
   | 'held'
+  | 'turn'
+  | 'turning'
   | 'fault';
 
 /** `drawn` is what will be set, `help` shows what is aligned, `path` the way from the old place, `fault` what cannot stay. */

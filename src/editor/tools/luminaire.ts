@@ -105,13 +105,13 @@ function intentOf(state: LuminaireState, at: Point, { floor }: ToolContext) {
 }
 
 function readEntry(state: LuminaireState, context: ToolContext): Reply<LuminaireState> {
-  const place = readPlace(state.entry);
+  const place = readPlace(state.entry, context.units);
   if (place !== null) {
     if ('remedy' in place) return { state, says: place.remedy, refused: true };
     const next = { ...state, placing: { ...state.placing, hand: describeHand(place, context) }, entry: '' };
     return { state: next, commit: { intent: intentOf(next, place, context), otherwise: state } };
   }
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   if (!read.ok) return { state, says: read.remedy, refused: true };
   const [length, width = length, drop = state.drop, more] = read.numbers;
   const isSize = (size: number | undefined): size is number => size !== undefined && size > 0 && size <= 100;
@@ -121,5 +121,8 @@ function readEntry(state: LuminaireState, context: ToolContext): Reply<Luminaire
       says: 'Write length and width, such as 1.2 0.3; a third number hangs it below the ceiling.',
       refused: true,
     };
-  return { state: { ...state, length, width, drop, entry: '' }, says: `${length} m by ${width} m.` };
+  return {
+    state: { ...state, length, width, drop, entry: '' },
+    says: `${sayLength(length, context.units)} by ${sayLength(width, context.units)}.`,
+  };
 }

@@ -3,11 +3,12 @@ import { type Floor, findRoomAt, headOf, lensHeightOf, type Point, type Ring } f
 import { computeSignedArea } from '../../core/geometry/polygon.ts';
 import { startSentence } from '../edits/fault-words.ts';
 import { cornerOf, distance } from '../edits/plane.ts';
-import { measureDirection } from '../snapping/plan.ts';
+import { goFrom, measureDirection } from '../snapping/plan.ts';
 import { findThing } from '../things.ts';
 import { defineTool, type Reply } from './define-tool.ts';
+import { readTyped, typeInto } from './entry.ts';
 import type { Guide } from './guide.ts';
-import { type Ask, isPointer, letterOf } from './hand.ts';
+import { type Ask, describeHand, isEnter, isPointer, letterOf } from './hand.ts';
 import { drawOutline, isOutlineAtRest, type OutlineDraft, showOutline, startOutline } from './outline-draft.ts';
 import { pickThingAt } from './pick.ts';
 import { movePlacing, type Placing, startPlacing } from './placing.ts';
@@ -32,6 +33,8 @@ export interface MeasureState {
   /** The outline of a finished area. */
   readonly ring: Ring | null;
   readonly result: string | null;
+  /** What is typed, of a distance and of a height. */
+  readonly entry: string;
 }
 
 const MODES: Readonly<Record<string, MeasureMode>> = { d: 'distance', a: 'area', h: 'height' };
@@ -39,13 +42,21 @@ const MODES: Readonly<Record<string, MeasureMode>> = { d: 'distance', a: 'area',
 export const measureTool = defineTool<MeasureState>({
   id: 'measure',
   start: (context) => startMeasure('distance', context),
-  isAtRest: ({ mode, placing, draft, marks, ring }) =>
-    mode === 'distance' && marks.length === 0 && ring === null && !placing.isPressed && isOutlineAtRest(draft),
+  isAtRest: ({ mode, placing, draft, marks, ring, entry }) =>
+    mode === 'distance' &&
+    entry === '' &&
+    marks.length === 0 &&
+    ring === null &&
+    !placing.isPressed &&
+    isOutlineAtRest(draft),
   on(state, event, context) {
-    const mode = state.draft.entry === '' ? MODES[letterOf(event) ?? ''] : undefined;
+    const mode = state.draft.entry === '' && state.entry === '' ? MODES[letterOf(event) ?? ''] : undefined;
     if (mode !== undefined)
       return { state: startMeasure(mode, context), says: `Measures ${mode === 'area' ? 'an area' : `a ${mode}`}.` };
     if (state.mode === 'area') return measureArea(state, event, context);
+    const typed = typeInto(state.entry, event);
+    if (typed !== null) return { state: { ...state, entry: typed }, ...(typed === '' ? {} : { says: typed }) };
+    if (isEnter(event) && state.entry !== '') return readEntry(state, context);
     const reply = movePlacing(state.placing, event, context, askFor(state));
     if (reply === null) return null;
     const next = { ...state, placing: { ...reply.placing, turn: 0 } };
@@ -54,7 +65,7 @@ export const measureTool = defineTool<MeasureState>({
   },
   show(state, context) {
     const { units } = context;
-    const { mode, placing, draft, marks, ring, result } = state;
+    const { mode, placing, draft, marks, ring, result, entry } = state;
     const others = ['D: distance', 'A: area', 'H: height'].filter((word) => !word.endsWith(mode));
     if (mode === 'area') {
       const { hints, guides } = showOutline(draft, units);
@@ -72,11 +83,19 @@ export const measureTool = defineTool<MeasureState>({
       const text = mode === 'height' ? (result ?? '') : sayLength(distance(from.at, to.at), units);
       guides.push({ kind: 'length', from: from.at, to: to.at, text });
     }
+    if (entry !== '')
+      return {
+        hints: `${entry} · ${ENTRY_HINTS[mode]}`,
+        guides: [...guides, ...(hand?.guides ?? [])],
+        cursor: hand?.at ?? null,
+      };
     const ask = marks.length === 1 ? 'Click or Enter at the second mark' : 'Click or Enter at the first mark';
     return {
       hints: joinHints(
         result,
         ask,
+        mode === 'distance' && (marks.length === 1 ? 'type its place, 6.2 4.5, or 5.4 @30' : 'type its place, 3.2 4.5'),
+        mode === 'height' && 'type a height, 2.4, or a place, 3.2 4.5',
         mode === 'height' && 'a place with nothing on it is the floor, or the ceiling as second mark',
         ...others,
       ),
@@ -87,8 +106,54 @@ export const measureTool = defineTool<MeasureState>({
 });
 
 function startMeasure(mode: MeasureMode, context: ToolContext): MeasureState {
-  return { mode, placing: startPlacing(context), draft: startOutline(context), marks: [], ring: null, result: null };
+  return {
+    mode,
+    placing: startPlacing(context),
+    draft: startOutline(context),
+    marks: [],
+    ring: null,
+    result: null,
+    entry: '',
+  };
 }
+
+/** After what is typed, for the foot. */
+const ENTRY_HINTS: Readonly<Record<MeasureMode, string>> = {
+  distance: 'Enter: two numbers are a place, one is a length along the way to the hand',
+  height: 'Enter: one number is a height, two are a place',
+  area: 'Enter sets it',
+};
+
+/** Marks what was typed: a place, a length from the first mark, a height, or the place of what has one. */
+function readEntry(state: MeasureState, context: ToolContext): Reply<MeasureState> {
+  const refuse = (says: string): Reply<MeasureState> => ({ state, says, refused: true });
+  const read = readTyped(state.entry, context.units);
+  if (!read.ok) return refuse(read.remedy);
+  const [a, b, more] = read.numbers;
+  const from = state.marks.length === 1 ? state.marks[0] : undefined;
+  const hand = state.placing.hand?.at;
+  if (a !== undefined && b !== undefined && more === undefined && read.angle === null)
+    return markTyped(state, [a, b], context);
+  if (state.mode === 'height') {
+    if (a === undefined || b !== undefined || read.angle !== null)
+      return refuse('Write a height, such as 2.4, or x and y of what stands there, such as 3.2 4.5.');
+    const mark = { at: hand ?? from?.at ?? [0, 0], height: a, name: 'the height' } as const;
+    return setMark({ ...state, entry: '' }, mark, context);
+  }
+  if (from === undefined) return refuse('Write x and y of the first mark, such as 3.2 4.5.');
+  if (b !== undefined || (a === undefined && hand === undefined))
+    return refuse('Write x and y, such as 6.2 4.5, or a length and an angle, such as 5.4 @30.');
+  const towards =
+    read.angle ?? (hand === undefined || distance(from.at, hand) === 0 ? 0 : measureDirection(from.at, hand));
+  return markTyped(state, goFrom(from.at, towards, a ?? distance(from.at, hand ?? from.at)), context);
+}
+
+function markTyped(state: MeasureState, at: Point, context: ToolContext): Reply<MeasureState> {
+  const next = { ...state, entry: '', placing: { ...state.placing, hand: describeHand(at, context) } };
+  return setMark(next, markAt(next, at, { type: 'key', key: 'Enter', modifiers: NO_KEYS }, context), context);
+}
+
+const NO_KEYS = { shift: false, alt: false, ctrl: false } as const;
 
 function askFor({ marks, mode }: MeasureState): Ask {
   const [first, second] = marks;

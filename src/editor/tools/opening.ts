@@ -122,7 +122,7 @@ function set(state: OpeningState, spot: Spot | null): Reply<OpeningState> {
 
 /** The first number is the distance from the nearer corner, the second the width; with two the opening is set. */
 function readEntry(state: OpeningState, context: ToolContext): Reply<OpeningState> {
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   if (!read.ok) return { state, says: read.remedy, refused: true };
   const [distance, width, more] = read.numbers;
   if (distance === undefined || more !== undefined || read.angle !== null || !(distance >= 0))

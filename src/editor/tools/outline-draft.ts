@@ -136,7 +136,7 @@ function finish(draft: OutlineDraft, ring: Ring): OutlineReply {
 /** Sets what was typed: a first corner `x y`, a length, a length and an angle, or the sides of a rectangle. */
 function readEntry(draft: OutlineDraft, context: ToolContext): OutlineReply {
   const refuse = (says: string): OutlineReply => ({ draft, says, refused: true });
-  const read = readTyped(draft.entry);
+  const read = readTyped(draft.entry, context.units);
   if (!read.ok) return refuse(read.remedy);
   const { numbers, angle } = read;
   const [a, b, more] = numbers;
@@ -153,7 +153,7 @@ function readEntry(draft: OutlineDraft, context: ToolContext): OutlineReply {
     return setTyped(draft, goFrom(origin, angle, length), context);
   }
   if (a !== undefined && b === undefined) {
-    if (!(Math.abs(a) >= SAME)) return refuse('Write a length above 0 m.');
+    if (!(Math.abs(a) >= SAME)) return refuse('Write a length above 0.');
     return setTyped(draft, goFrom(origin, towards, a), context);
   }
   if (a === undefined || b === undefined || more !== undefined || draft.corners.length > 1)

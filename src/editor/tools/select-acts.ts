@@ -36,7 +36,7 @@ export const TURN_STEPS = { plain: 15, shift: 1, ctrl: 0.1 } as const;
 const WALL_REACH = 1;
 
 /** Ids of what may be moved by hand: no group, nothing of a locked kind, no locked detector. */
-function listMovable({ floor, locked }: ToolContext, ids: readonly string[]): readonly string[] {
+export function listMovable({ floor, locked }: ToolContext, ids: readonly string[]): readonly string[] {
   return ids.filter((id) => {
     const thing = findThing(floor, id);
     if (thing === undefined || thing.kind === 'group' || locked.has(thing.kind)) return false;
@@ -121,9 +121,9 @@ function slide(id: string, to: Point, { file, floor, snapping }: ToolContext): I
 export function readAct(
   act: Act,
   text: string,
-  floor: Floor,
+  { floor, units }: Pick<ToolContext, 'floor' | 'units'>,
 ): { readonly intent: Intent | null } | { readonly remedy: string } {
-  const read = readTyped(text);
+  const read = readTyped(text, units);
   if (!read.ok) return { remedy: read.remedy };
   const { numbers, angle } = read;
   const [a, b, more] = numbers;

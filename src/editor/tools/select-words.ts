@@ -33,7 +33,8 @@ export function guideAct(act: Act, hand: Hand | null, context: ToolContext): rea
     guides.push({ kind: 'line', style: 'path', from, to: act.to });
     guides.push({ kind: 'length', from, to: act.to, text: sayLength(distance(from, act.to), units) });
   }
-  if (act.kind === 'handle') guides.push({ kind: 'mark', mark: 'held', at: act.to });
+  if (act.kind === 'handle')
+    guides.push({ kind: 'mark', mark: act.handle.part === 'turn' ? 'turning' : 'held', at: act.to });
   else if (act.ids.length === 1) guides.push(...guideToWalls(floor, act.to, units));
   return [...guides, ...(hand?.guides ?? [])];
 }
@@ -49,7 +50,7 @@ export function hintForAct(act: Act, context: ToolContext): string {
   if (act.kind === 'move')
     return joinHints(
       `Moving ${act.ids.length === 1 ? nameOf(act.lead, context) : `${act.ids.length} things`}`,
-      'type how far, such as 1.2',
+      'type how far, such as 1.2 or 1.2 @90',
       'Shift: along one axis',
       'Ctrl: no snapping',
       'Esc puts it back',

@@ -27,6 +27,7 @@ import {
   askForAct,
   intentOfAct,
   listInFrame,
+  listMovable,
   lockAxis,
   readAct,
   startMove,
@@ -73,7 +74,9 @@ export const selectTool = defineTool<SelectState>({
     const cursor = hand?.at ?? null;
     const handles = listHandles(context.floor, context.selection, context.metresPerPixel);
     if (act === null) {
-      const marks = handles.map(({ at }): Guide => ({ kind: 'mark', mark: 'handle', at }));
+      const marks = handles.map(
+        ({ at, part }): Guide => ({ kind: 'mark', mark: part === 'turn' ? 'turn' : 'handle', at }),
+      );
       return { hints: hintAtRest(handles, context), guides: marks, cursor };
     }
     if (act.kind === 'frame')
@@ -105,6 +108,11 @@ function byPointer(state: SelectState, event: PointerToolEvent, context: ToolCon
       if (press === null || state.byKeys) return { state: { ...state, press: null } };
       const moved = act === null ? state : moveAct(state, event, context);
       if (moved.act === null) return click({ ...state, press: null }, press, event, context);
+      // A number typed on the way has taken over from the hand; one that cannot be read leaves all as it was.
+      if (state.entry !== '' && moved.act.kind !== 'frame') {
+        const reply = readEntry(moved, moved.act, context);
+        return reply.refused ? { ...reply, state: { ...moved, press: null, act: null, entry: '' } } : reply;
+      }
       return setDown(moved, moved.act, context, event.modifiers.shift);
     }
   }
@@ -134,7 +142,7 @@ function pressAt(state: SelectState, event: PointerToolEvent, context: ToolConte
 /** What a press that goes on takes in hand: a handle, a thing, a frame; null: the thing is locked. */
 function begin(press: NonNullable<SelectState['press']>, event: PointerToolEvent, context: ToolContext): Act | null {
   const { raw, over, handle, ids } = press;
-  if (handle !== null && !context.locked.has(findThing(context.floor, handle.id)?.kind ?? 'room'))
+  if (handle !== null && listMovable(context, [handle.id]).length > 0)
     return { kind: 'handle', handle, to: handle.at, alone: event.modifiers.alt, step: stepOf(event) };
   // A wall that is not selected is part of the floor: nobody means to move a room by it.
   const isThing = over !== null && findThing(context.floor, over)?.kind !== 'room';
@@ -197,7 +205,7 @@ function commit(free: SelectState, intent: Intent | null, { selection }: ToolCon
 }
 
 function readEntry(state: SelectState, act: Act, context: ToolContext): Reply<SelectState> {
-  const read = readAct(act, state.entry, context.floor);
+  const read = readAct(act, state.entry, context);
   if ('remedy' in read) return { state, says: read.remedy, refused: true };
   return commit({ ...state, press: null, act: null, byKeys: false, entry: '' }, read.intent, context);
 }
@@ -225,7 +233,7 @@ function pickUp(state: SelectState, event: ToolEvent, context: ToolContext): Rep
 }
 
 function takeHandle(state: SelectState, now: Handle | null, by: 1 | -1, context: ToolContext): Reply<SelectState> {
-  const { floor, selection, metresPerPixel, locked } = context;
+  const { floor, selection, metresPerPixel } = context;
   const handles = listHandles(floor, selection, metresPerPixel);
   const at =
     now === null
@@ -233,8 +241,9 @@ function takeHandle(state: SelectState, now: Handle | null, by: 1 | -1, context:
       : handles.findIndex(({ part, ring, index }) => part === now.part && ring === now.ring && index === now.index);
   const from = at === -1 && by === -1 ? 0 : at;
   const handle = handles[(from + by + handles.length) % Math.max(1, handles.length)];
-  if (handle === undefined || locked.has(findThing(floor, handle.id)?.kind ?? 'room'))
-    return { state, says: 'There is no handle to take.', refused: true };
+  if (handle === undefined) return { state, says: 'There is no handle to take.', refused: true };
+  if (listMovable(context, [handle.id]).length === 0)
+    return { state, says: `${nameOf(handle.id, context)} is locked.`, refused: true };
   const act: Act = { kind: 'handle', handle, to: handle.at, alone: false, step: TURN_STEPS.ctrl };
   return {
     state: { ...state, act, byKeys: true, hand: restHand(handle.at, 'keys'), entry: '' },

@@ -93,7 +93,7 @@ function set(state: SourceState, at: Point, context: ToolContext): Reply<SourceS
 }
 
 function readEntry(state: SourceState, context: ToolContext): Reply<SourceState> {
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   if (!read.ok) return { state, says: read.remedy, refused: true };
   const [a, b, more] = read.numbers;
   if (a === undefined || more !== undefined || read.angle !== null || (b === undefined && !(a > 0 && a <= 100)))

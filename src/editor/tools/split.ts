@@ -83,7 +83,7 @@ function setEnd(state: SplitState, at: Point, context: ToolContext): Reply<Split
 }
 
 function readEntry(state: SplitState, context: ToolContext): Reply<SplitState> {
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   if (!read.ok) return { state, says: read.remedy, refused: true };
   const [a, b] = read.numbers;
   const { from, placing } = state;

@@ -68,7 +68,7 @@ function set(state: WorkplaceState, at: Point): Reply<WorkplaceState> {
 }
 
 function readEntry(state: WorkplaceState, context: ToolContext): Reply<WorkplaceState> {
-  const read = readTyped(state.entry);
+  const read = readTyped(state.entry, context.units);
   if (!read.ok) return { state, says: read.remedy, refused: true };
   const [x, y, more] = read.numbers;
   if (x === undefined || y === undefined || more !== undefined)

@@ -120,7 +120,10 @@ export function useNotice(): string | null {
 
 /** Whether nothing but the handles of the selection is shown: the select tool has nothing in hand. */
 export function isResting(run: ToolRun | null): boolean {
-  return run === null || run.guides.every((guide) => guide.kind === 'mark' && guide.mark === 'handle');
+  return (
+    run === null ||
+    run.guides.every((guide) => guide.kind === 'mark' && (guide.mark === 'handle' || guide.mark === 'turn'))
+  );
 }
 
 /** What the hand is doing, and the keys that go with it. Null: the tools are offered. */

@@ -4,13 +4,15 @@ import type { Edit } from '../../editor/edits/edit.ts';
 import { beginGesture, cancelGesture, commitGesture, edit, previewGesture, type Recipe } from '../../editor/history.ts';
 import { parseQuantity, type QuantityKind, type QuantityRule } from '../../editor/quantity.ts';
 import { say } from '../../editor/view.ts';
-import { useEditorStore } from './context.tsx';
+import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
 import { formatDegrees, formatMetres, formatNumber } from './format.ts';
 
 /** What one press of an arrow adds: with Alt, plain, with Shift. */
-const STEPS: Readonly<Record<QuantityKind, readonly [number, number, number]>> = {
+const STEPS: Readonly<Record<QuantityKind | 'feet', readonly [number, number, number]>> = {
   length: [0.01, 0.1, 1],
+  // An eighth of an inch, an inch, a foot.
+  feet: [0.003175, 0.0254, 0.3048],
   angle: [0.1, 1, 5],
   number: [0.01, 0.05, 0.1],
 };
@@ -62,6 +64,7 @@ export function NumberField({
   const input = useRef<HTMLInputElement>(null);
   const [draft, setDraft] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
+  const units = useEditor((state) => state.units);
   const format = FORMATS[rule.kind];
   const shown = draft ?? (value === null ? '' : format(value));
   const planFor = (number: number): { readonly recipe: Recipe } | { readonly fault: string } => {
@@ -97,7 +100,7 @@ export function NumberField({
       }
       return;
     }
-    const read = parseQuantity(text, rule);
+    const read = parseQuantity(text, rule, units);
     setError(read.ok ? null : read.remedy);
     if (!read.ok) return;
     const made = planFor(read.value);
@@ -119,7 +122,7 @@ export function NumberField({
       setDraft(null);
       return true;
     }
-    const read = parseQuantity(draft, rule);
+    const read = parseQuantity(draft, rule, units);
     if (!read.ok) {
       setError(read.remedy);
       return false;
@@ -158,7 +161,11 @@ export function NumberField({
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.key === 'Enter') {
       event.preventDefault();
-      if (commit()) requestAnimationFrame(() => input.current?.select());
+      // Whoever has gone on meanwhile keeps the focus.
+      if (commit())
+        requestAnimationFrame(() => {
+          if (document.activeElement === input.current) input.current?.select();
+        });
     } else if (event.key === 'Escape') {
       event.preventDefault();
       event.stopPropagation();
@@ -166,13 +173,13 @@ export function NumberField({
       else revert();
     } else if (event.key === 'ArrowUp' || event.key === 'ArrowDown') {
       event.preventDefault();
-      const [fine, plain, coarse] = STEPS[rule.kind];
+      const [fine, plain, coarse] = STEPS[rule.kind === 'length' && units === 'feet' ? 'feet' : rule.kind];
       const step = event.altKey ? fine : event.shiftKey ? coarse : plain;
-      const read = draft === null ? null : parseQuantity(draft, rule);
+      const read = draft === null ? null : parseQuantity(draft, rule, units);
       const from = read?.ok ? read.value : (value ?? 0);
       const next = from + (event.key === 'ArrowUp' ? step : -step);
-      const rounded = Math.round(next * 1000) / 1000;
-      if (parseQuantity(String(rounded), rule).ok) type(format(rounded));
+      const text = format(Math.round(next * 1e6) / 1e6);
+      if (parseQuantity(text, rule, units).ok) type(text);
     }
   };
 

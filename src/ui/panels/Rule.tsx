@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useMemo } from 'react';
 import { edit } from '../../editor/history.ts';
+import { sayLocked } from '../../editor/locks.ts';
 import { setFurnitureTops, setPlaneHeight } from '../../editor/recipes.ts';
 import { shownFloor } from '../../editor/store.ts';
 import { select, setPlane } from '../../editor/view.ts';
@@ -111,7 +112,8 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
     const next = Math.round((mark.height + (up ? STEP : -STEP)) * 100) / 100;
     if (mark.what === 'plane')
       edit(store, `${sentence(mark.word)} plane: ${formatMetres(next)}`, setPlaneHeight(mark.plane, next));
-    else edit(store, `Top of ${mark.ids.length} ${mark.word}: ${formatMetres(next)}`, setFurnitureTops(mark.ids, next));
+    else if (!mark.ids.some((id) => sayLocked(store, id)))
+      edit(store, `Top of ${mark.ids.length} ${mark.word}: ${formatMetres(next)}`, setFurnitureTops(mark.ids, next));
     // The mark's key holds its height, so the moved mark is another element.
     const moved = mark.what === 'plane' ? mark.key : `${mark.key.split(' ')[0]} ${next.toFixed(2)}`;
     requestAnimationFrame(() => document.querySelector<HTMLElement>(`[data-mark="${moved}"]`)?.focus());

@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { parseWorkplaces } from '../../editor/edits/workplace-table.ts';
 import { addWorkplaces } from '../../editor/edits/workplaces.ts';
-import { useEditorStore } from './context.tsx';
+import { useEditor, useEditorStore } from './context.tsx';
 import { Dialog } from './Dialog.tsx';
 import { closeDialog } from './dialog-state.ts';
 import { makeEdit } from './edit-actions.ts';
@@ -13,12 +13,13 @@ const SHOWN = 8;
 /** Workplaces pasted from a spreadsheet: what is read is shown before it is added. */
 export default function WorkplacesDialog() {
   const store = useEditorStore();
+  const units = useEditor((state) => state.units);
   const [text, setText] = useState('');
   useEffect(() => {
     const offered = takeOfferedWorkplaces();
     if (offered !== '') setText(offered);
   }, []);
-  const { items, faults } = useMemo(() => parseWorkplaces(text), [text]);
+  const { items, faults } = useMemo(() => parseWorkplaces(text, units), [text, units]);
   const add = (): void => {
     if (!makeEdit(store, addWorkplaces(store.getState().file, items))) return;
     closeDialog();
@@ -27,7 +28,8 @@ export default function WorkplacesDialog() {
     <Dialog title="Workplaces from a spreadsheet" className="list-sheet">
       <div className="sheet-part">
         <label htmlFor="workplace-list">
-          One a line: name, x, y, facing, posture. Metres, degrees; a first line may name the columns.
+          One a line: name, x, y, facing, posture. {units === 'feet' ? 'Feet' : 'Metres'}, degrees; a first line may
+          name the columns and their unit.
         </label>
         <textarea
           id="workplace-list"

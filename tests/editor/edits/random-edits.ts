@@ -208,7 +208,7 @@ const PLACES: Readonly<Record<string, RandomEdit>> = {
     }),
   addWorkplaces: (file, random) => addWorkplaces(file, [{ at: place(file, random), facing: 720.5 }]),
   pasteWorkplaces: (file, random) =>
-    addWorkplaces(file, parseWorkplaces(`Seat;${place(file, random).join(';')};90;standing\n;1,5;;`).items),
+    addWorkplaces(file, parseWorkplaces(`Seat;${place(file, random).join(';')};90;standing\n;1,5;;`, 'metres').items),
   setWorkplaceRadius: (file, random) =>
     setWorkplaceRadius(file, someOf(file, random, 'workplaces'), random.between(-0.1, 2)),
   setFacing: (file, random) =>

@@ -5,8 +5,10 @@ import { addWorkplaces, setFacing, setPosture, setWorkplaceRadius } from '../../
 import { made, planned, refusalOf } from './made.ts';
 import { TRIAL_FLOOR } from './trial-floor.ts';
 
+const inMetres = (text: string) => parseWorkplaces(text, 'metres');
+
 test('a list with semicolons and decimal commas is read line by line', () => {
-  expect(parseWorkplaces('Anna;3,25;4;90;seated\nBen;1;2,5;;standing\r\n\r\n;7;8\n')).toEqual({
+  expect(inMetres('Anna;3,25;4;90;seated\nBen;1;2,5;;standing\r\n\r\n;7;8\n')).toEqual({
     items: [
       { name: 'Anna', at: [3.25, 4], facing: 90, posture: 'seated' },
       { name: 'Ben', at: [1, 2.5], posture: 'standing' },
@@ -17,13 +19,13 @@ test('a list with semicolons and decimal commas is read line by line', () => {
 });
 
 test('tabs part cells before semicolons do, and commas part them last', () => {
-  expect(parseWorkplaces('Seat; left\t1,5\t2').items).toEqual([{ name: 'Seat; left', at: [1.5, 2] }]);
-  expect(parseWorkplaces('Seat,1.5,2,-90').items).toEqual([{ name: 'Seat', at: [1.5, 2], facing: -90 }]);
+  expect(inMetres('Seat; left\t1,5\t2').items).toEqual([{ name: 'Seat; left', at: [1.5, 2] }]);
+  expect(inMetres('Seat,1.5,2,-90').items).toEqual([{ name: 'Seat', at: [1.5, 2], facing: -90 }]);
 });
 
 test('quoted names hold separators, quotation marks and line ends', () => {
   const text = '"Miller, ""Jo""\nby the window",1,2\n"Seat; 2",3,4\n5" ledge,6,7';
-  expect(parseWorkplaces(text)).toEqual({
+  expect(inMetres(text)).toEqual({
     items: [
       { name: 'Miller, "Jo"\nby the window', at: [1, 2] },
       { name: 'Seat; 2', at: [3, 4] },
@@ -35,25 +37,25 @@ test('quoted names hold separators, quotation marks and line ends', () => {
 
 test('headings put the columns in another order and state the unit', () => {
   const text = '\uFEFFy (mm);X [mm];Direction (°);Seat no;Posture;Radius\n2500;1000;45;7;Standing;60 cm\n1 m;20;;;;\n';
-  expect(parseWorkplaces(text)).toEqual({
+  expect(inMetres(text)).toEqual({
     items: [{ at: [1, 2.5], facing: 45, posture: 'standing', radius: 0.6 }, { at: [0.02, 1] }],
     faults: [],
   });
-  expect(parseWorkplaces('Name\tx in cm\ty in cm\nA\t250\t200+100\nB\t2 m\t1').items).toEqual([
+  expect(inMetres('Name\tx in cm\ty in cm\nA\t250\t200+100\nB\t2 m\t1').items).toEqual([
     { name: 'A', at: [2.5, 3] },
     { name: 'B', at: [2, 0.01] },
   ]);
 });
 
 test('lengths may carry units, feet and sums', () => {
-  expect(parseWorkplaces('A;245 cm;8\' 2"\nB;3.6+1.2;−1').items).toEqual([
+  expect(inMetres('A;245 cm;8\' 2"\nB;3.6+1.2;−1').items).toEqual([
     { name: 'A', at: [2.45, expect.closeTo(2.4892, 9)] },
     { name: 'B', at: [expect.closeTo(4.8, 9), -1] },
   ]);
 });
 
 test('each bad line is told by its number, and the others stand', () => {
-  const { items, faults } = parseWorkplaces(
+  const { items, faults } = inMetres(
     ['A;1;2', '"two', 'lines";here;2', 'C;1', 'D;1;2;north', 'E;1;2;;lying', 'F;1;2;;;;x', 'G;99999;0', 'H;5;6'].join(
       '\n',
     ),
@@ -74,16 +76,16 @@ test('each bad line is told by its number, and the others stand', () => {
 });
 
 test('headings without places, and marks that are not closed, are told', () => {
-  expect(parseWorkplaces('Name;Facing\nA;90')).toEqual({
+  expect(inMetres('Name;Facing\nA;90')).toEqual({
     items: [],
     faults: [{ line: 1, what: 'The headings name no x and y', remedy: 'Call two columns x and y.' }],
   });
-  expect(parseWorkplaces('Name;x\nA;90').faults[0]?.what).toBe('The headings name no y');
-  expect(parseWorkplaces('x;y;x\n1;2;3').faults[0]?.what).toBe('Two columns are called x');
-  expect(parseWorkplaces('A;1;2\n"B;1;2').faults).toEqual([
+  expect(inMetres('Name;x\nA;90').faults[0]?.what).toBe('The headings name no y');
+  expect(inMetres('x;y;x\n1;2;3').faults[0]?.what).toBe('Two columns are called x');
+  expect(inMetres('A;1;2\n"B;1;2').faults).toEqual([
     { line: 2, what: 'A quotation mark is not closed', remedy: 'Close it with another ".' },
   ]);
-  expect(parseWorkplaces('')).toEqual({ items: [], faults: [] });
+  expect(inMetres('')).toEqual({ items: [], faults: [] });
 });
 
 test('any text is read without throwing, and every line of a fault exists', () => {
@@ -108,7 +110,7 @@ test('any text is read without throwing, and every line of a fault exists', () =
   fc.assert(
     fc.property(fc.array(fc.oneof(scraps, fc.string()), { maxLength: 40 }), (parts) => {
       const text = parts.join('');
-      const { items, faults } = parseWorkplaces(text);
+      const { items, faults } = inMetres(text);
       const lines = text.split(/\r\n?|[\n\u2028\u2029]/).length;
       for (const { line } of faults) expect(line).toBeLessThanOrEqual(lines);
       for (const { at } of items) expect(at.every(Number.isFinite)).toBe(true);
@@ -126,13 +128,13 @@ test('texts of many marks are read in time that grows with their length only', (
     'a;1;2\n'.repeat(4e4),
   ]) {
     const start = performance.now();
-    parseWorkplaces(text);
+    inMetres(text);
     expect(performance.now() - start).toBeLessThan(5000);
   }
 }, 60_000);
 
 test('workplaces are added as they were read; a name that is missing is the next number', () => {
-  const { items } = parseWorkplaces('=SUM(A1);3;4;450;standing\n;1;2');
+  const { items } = inMetres('=SUM(A1);3;4;450;standing\n;1;2');
   const asked = planned(addWorkplaces(TRIAL_FLOOR, items));
   expect(asked.name).toBe('Added 2 workplaces');
   expect(made(TRIAL_FLOOR, asked).workplaces?.slice(2)).toEqual([
@@ -152,4 +154,10 @@ test('radius, facing and posture are set on several', () => {
   expect(asked.name).toBe('Set the posture at workplace 1');
   expect(made(TRIAL_FLOOR, asked).workplaces?.[0]?.posture).toBe('standing');
   expect(refusalOf(setWorkplaceRadius(TRIAL_FLOOR, ['W1'], 11))).toMatch(/above 0 and up to 10 m/);
+});
+
+test('in feet a length without a unit is feet, also in a heading that names none; a heading with one decides', () => {
+  expect(parseWorkplaces('A;10;3 m', 'feet').items).toEqual([{ name: 'A', at: [3.048, 3] }]);
+  expect(parseWorkplaces('name;x;y\nA;10;20', 'feet').items).toEqual([{ name: 'A', at: [3.048, 6.096] }]);
+  expect(parseWorkplaces('name;x (m);y (m)\nA;10;20', 'feet').items).toEqual([{ name: 'A', at: [10, 20] }]);
 });

@@ -55,21 +55,21 @@ describe('what was typed reads as', () => {
     ['8 ft 2 in 3 ft', [2.4892, 0.9144], null],
     ['', [], null],
   ] as const)('%j', (text, numbers, angle) => {
-    const read = readTyped(text);
+    const read = readTyped(text, 'metres');
     expect(read.ok).toBe(true);
     if (!read.ok) return;
     expect(read.numbers.map((each) => Math.round(each * 1e6) / 1e6)).toEqual(numbers);
     expect(read.angle).toBe(angle);
   });
   test.each(['five', '5 @3 @4', '5 @x', '5 furlongs'])('nothing, with what would be right: %j', (text) => {
-    const read = readTyped(text);
+    const read = readTyped(text, 'metres');
     expect(read).toMatchObject({ ok: false, remedy: expect.stringMatching(/^Write .*\.$/) });
   });
   test('a place', () => {
-    expect(readPlace('at 3.2 -4.5')).toEqual([3.2, -4.5]);
-    expect(readPlace('at 3.2')).toMatchObject({ remedy: expect.any(String) });
-    expect(readPlace('3.2 4.5')).toBeNull();
-    expect(readPlace('attic 3')).toBeNull();
+    expect(readPlace('at 3.2 -4.5', 'metres')).toEqual([3.2, -4.5]);
+    expect(readPlace('at 3.2', 'metres')).toMatchObject({ remedy: expect.any(String) });
+    expect(readPlace('3.2 4.5', 'metres')).toBeNull();
+    expect(readPlace('attic 3', 'metres')).toBeNull();
   });
 });
 
@@ -82,13 +82,16 @@ test.each([
   ['x2', { kind: 'mirror', screen: null }],
   ['x2 1.4', { kind: 'mirror', screen: 1.4 }],
 ] as const)('furniture reads %j', (text, entry) => {
-  expect(readFurnitureEntry(text)).toEqual(entry);
+  expect(readFurnitureEntry(text, 'metres')).toEqual(entry);
 });
 
 test.each(['row', 'row x', 'row 0', 'row 4 1.6 0', 'x3', 'x2 0', '1 2 3 4', 'r', '@30'])(
   'furniture says what would be right for %j',
   (text) => {
-    expect(readFurnitureEntry(text)).toMatchObject({ kind: 'unread', remedy: expect.stringMatching(/^Write /) });
+    expect(readFurnitureEntry(text, 'metres')).toMatchObject({
+      kind: 'unread',
+      remedy: expect.stringMatching(/^Write /),
+    });
   },
 );
 

@@ -196,6 +196,34 @@ describe('measuring', () => {
     trial.enter('8 6');
     expect(trial.said.at(-1)).toBe('48.0 m², 28.00 m round.');
   });
+  test('typed places, and a length along the way to the hand or at an angle', () => {
+    const trial = new ToolTrial(measureTool, SMALL_FLOOR);
+    trial.enter('1 1');
+    expect(trial.said.at(-1)).toBe('From 1.00, 1.00.');
+    trial.enter('4 5');
+    expect(trial.said.at(-1)).toBe('5.00 m at 53.1°, 3.00 m along x, 4.00 m along y.');
+    trial.enter('0 0');
+    trial.enter('5.4 @90');
+    expect(trial.said.at(-1)).toBe('5.40 m at 90°, 0.00 m along x, 5.40 m along y.');
+    expect(trial.enter('5').refused).toBe(true);
+    expect(trial.last?.hints).toContain('5 · Enter');
+    trial.key('Escape');
+    expect(trial.state.marks).toEqual([]);
+  });
+  test('typed heights, and the height of what stands at a typed place', () => {
+    const trial = new ToolTrial(measureTool, SMALL_FLOOR);
+    trial.key('h');
+    trial.enter('5.2 3');
+    expect(trial.said.at(-1)).toBe('From the top of Shelf, 2.20 m.');
+    trial.enter('0.8');
+    expect(trial.said.at(-1)).toBe('The height, 0.80 m, is 1.40 m below the top of Shelf, 2.20 m.');
+  });
+  test('typed numbers are in the unit shown', () => {
+    const trial = new ToolTrial(measureTool, SMALL_FLOOR, { units: 'feet' });
+    trial.enter('0 0');
+    trial.enter('10 @0');
+    expect(trial.said.at(-1)).toBe(`10' 0" at 0°, 10' 0" along x, 0" along y.`);
+  });
   test('a height between two marks', () => {
     const trial = new ToolTrial(measureTool, SMALL_FLOOR);
     trial.key('h');

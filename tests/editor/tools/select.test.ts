@@ -136,6 +136,28 @@ describe('moving things', () => {
     expect(piece(trial.file, 'F2')).toEqual(piece(MIXED_FLOOR, 'F2'));
   });
 
+  test('a number typed while the pointer drags takes over when the pointer lets go', () => {
+    const trial = open();
+    trial.pointer('down', [14.5, 2.7]);
+    trial.pointer('move', [15.3, 2.7], { ctrl: true });
+    for (const key of '1.25') trial.key(key);
+    expect(trial.last?.hints).toContain('1.25 · Enter');
+    trial.pointer('up', [15.3, 2.7], { ctrl: true });
+    expect(trial.intents).toEqual([{ kind: 'move', ids: ['F2'], by: [1.25, 0] }]);
+    trial.pointer('down', [15.75, 2.7]);
+    trial.pointer('move', [15.3, 2.7], { ctrl: true });
+    for (const key of '1..') trial.key(key);
+    expect(trial.pointer('up', [15.3, 2.7], { ctrl: true })).toMatchObject({ refused: true, commit: null });
+    expect(trial.state).toMatchObject({ act: null, entry: '' });
+  });
+
+  test('the turn handle of a locked detector is not taken', () => {
+    const trial = open(['D3']);
+    trial.key('h');
+    expect(trial.said.at(-1)).toBe('D3 is locked.');
+    expect(trial.last?.guides.some((guide) => guide.kind === 'mark' && guide.mark === 'turn')).toBe(true);
+  });
+
   test('several go together, and locked ones stay', () => {
     const trial = open(['D3', 'F1', 'D1']);
     trial.drag(

@@ -1,7 +1,8 @@
 import type { CheckResult } from '../../../core/coverage/result.ts';
 import { type Detector, type Floor, lensHeightOf, type Motion } from '../../../core/floor/index.ts';
 import { type Extent, type HungRange, hangRange, rangeAt } from '../../../core/sight/index.ts';
-import { edit } from '../../../editor/history.ts';
+import { edit, type Recipe } from '../../../editor/history.ts';
+import { planByHand, sayLocked } from '../../../editor/locks.ts';
 import { measureToWalls } from '../../../editor/measure.ts';
 import {
   addMask,
@@ -37,6 +38,10 @@ export function DetectorNote({ floor, detector, before }: Props) {
   const stale = useEditor(isResultStale);
   const type = floor.types.find((each) => each.id === detector.type);
   const { id, name } = detector;
+  const byHand = (recipe: Recipe) => planByHand(store.getState(), id, recipe);
+  const mask = (what: string, angles: Parameters<typeof addMask>[1]): void => {
+    if (!sayLocked(store, id)) edit(store, what, addMask(id, angles));
+  };
   const height = lensHeightOf(detector, floor);
   const walls = measureToWalls(floor, detector.at);
   const group = floor.groups.find((each) => each.main === id || each.extensions.some((ext) => ext === id));
@@ -54,7 +59,9 @@ export function DetectorNote({ floor, detector, before }: Props) {
             label={`from the ${wall.side} wall`}
             value={wall.distance}
             rule={{ kind: 'length', min: 0.01, max: 1000 }}
-            recipe={(distance) => moveDetector(id, withAxis(detector.at, wall.axis, wall.wall + wall.sign * distance))}
+            plan={(_, distance) =>
+              byHand(moveDetector(id, withAxis(detector.at, wall.axis, wall.wall + wall.sign * distance)))
+            }
             subject={`Distance of ${name} from the ${wall.side} wall`}
             aside={formatChange(detector.at[wall.axis] - before.at[wall.axis])}
           />
@@ -65,7 +72,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
             label={axis === 0 ? 'x' : 'y'}
             value={detector.at[axis]}
             rule={{ kind: 'length', min: -10_000, max: 10_000 }}
-            recipe={(value) => moveDetector(id, withAxis(detector.at, axis, value))}
+            plan={(_, value) => byHand(moveDetector(id, withAxis(detector.at, axis, value)))}
             subject={`Place of ${name} in ${axis === 0 ? 'x' : 'y'}`}
           />
         ))}
@@ -73,7 +80,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
           label="height"
           value={height}
           rule={{ kind: 'length', above: 0, max: 50 }}
-          recipe={(value) => setLensHeight(id, value)}
+          plan={(_, value) => byHand(setLensHeight(id, value))}
           subject={`Height of ${name}`}
           aside={detector.height === undefined ? 'at ceiling' : formatChange(height - lensHeightOf(before, floor))}
         />
@@ -81,7 +88,7 @@ export function DetectorNote({ floor, detector, before }: Props) {
           label="turn"
           value={detector.turn}
           rule={{ kind: 'angle', min: -360, max: 360 }}
-          recipe={(value) => turnDetector(id, value)}
+          plan={(_, value) => byHand(turnDetector(id, value))}
           subject={`Turn of ${name}`}
         />
         <NumberField
@@ -142,18 +149,18 @@ export function DetectorNote({ floor, detector, before }: Props) {
           type="button"
           className="word"
           data-action="add-mask"
-          onClick={() => edit(store, `Added a mask to ${name}`, addMask(id, { from: 0, to: 30, inner: 40, outer: 90 }))}
+          onClick={() => mask(`Added a mask to ${name}`, { from: 0, to: 30, inner: 40, outer: 90 })}
         >
           Add a mask
         </button>
-        {listProposals(result, detector).map(({ source, mask }) => (
+        {listProposals(result, detector).map(({ source, mask: angles }) => (
           <button
             key={source}
             type="button"
             className="word"
-            onClick={() => edit(store, `Masked ${nameOfId(floor, source)} from ${name}`, addMask(id, mask))}
+            onClick={() => mask(`Masked ${nameOfId(floor, source)} from ${name}`, angles)}
           >
-            Hide <bdi>{nameOfId(floor, source)}</bdi>: {mask.from}° to {mask.to}°
+            Hide <bdi>{nameOfId(floor, source)}</bdi>: {angles.from}° to {angles.to}°
           </button>
         ))}
       </div>

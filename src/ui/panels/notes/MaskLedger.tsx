@@ -1,5 +1,6 @@
 import type { Detector, Mask } from '../../../core/floor/index.ts';
 import { edit } from '../../../editor/history.ts';
+import { planByHand, sayLocked } from '../../../editor/locks.ts';
 import type { QuantityRule } from '../../../editor/quantity.ts';
 import { type MaskPart, removeMask, setMaskPart } from '../../../editor/recipes.ts';
 import { holdMaskHandle } from '../../../editor/view.ts';
@@ -37,7 +38,9 @@ export function MaskLedger({ detector, mask, index, drop }: Props) {
             type="button"
             className="word"
             aria-label={`Remove mask${number} of ${name}`}
-            onClick={() => edit(store, `Removed a mask of ${name}`, removeMask(id, index))}
+            onClick={() => {
+              if (!sayLocked(store, id)) edit(store, `Removed a mask of ${name}`, removeMask(id, index));
+            }}
           >
             Remove
           </button>
@@ -51,7 +54,7 @@ export function MaskLedger({ detector, mask, index, drop }: Props) {
           field={`${part} ${index}`}
           value={mask[part]}
           rule={ruleOf(part, mask)}
-          recipe={(degrees) => setMaskPart(id, index, part, degrees)}
+          plan={(_, degrees) => planByHand(store.getState(), id, setMaskPart(id, index, part, degrees))}
           subject={`Mask${number} of ${name}, ${part}`}
           aside={asideOf(part, mask, drop)}
         />

@@ -1,5 +1,6 @@
 import { useId, useState } from 'react';
 import { parseQuantity, type QuantityRule } from '../../../editor/quantity.ts';
+import { useEditor } from '../context.tsx';
 import { formatBare, formatNumber } from '../format.ts';
 
 interface Props {
@@ -14,12 +15,13 @@ interface Props {
 /** A number in a table: written by Enter or on leaving, taken back by Escape; a bad one says what would be right. */
 export function CellNumber({ label, value, rule, write }: Props) {
   const id = useId();
+  const units = useEditor((state) => state.units);
   const [draft, setDraft] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
   const format = rule.kind === 'length' ? formatBare : formatNumber;
   const commit = (): void => {
     if (draft === null) return;
-    const read = parseQuantity(draft, rule);
+    const read = parseQuantity(draft, rule, units);
     const fault = read.ok ? write(read.value) : read.remedy;
     setError(fault);
     if (fault === null) setDraft(null);

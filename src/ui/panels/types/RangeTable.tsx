@@ -186,6 +186,7 @@ interface NewRowProps {
 
 /** One more row of the data sheet. */
 function NewRow({ word, isFirst, isRound, analysis, add }: NewRowProps) {
+  const units = useEditor((state) => state.units);
   const [mounting, setMounting] = useState<number | null>(null);
   const [length, setLength] = useState<number | null>(null);
   const [width, setWidth] = useState<number | null>(null);
@@ -220,7 +221,7 @@ function NewRow({ word, isFirst, isRound, analysis, add }: NewRowProps) {
           />
         </div>
       )}
-      <span className="aside">new row, m:</span>
+      <span className="aside">new row, {units === 'feet' ? 'ft' : 'm'}:</span>
       <CellNumber label={`${word}, new row, mounted at`} value={mounting} rule={HEIGHT} write={keep(setMounting)} />
       <CellNumber
         label={`${word}, new row, ${round ? 'diameter' : 'length'}`}

@@ -43,6 +43,8 @@ const MARKS: Readonly<Record<Exclude<GuideMark, 'hand'>, Pick<MarkLook, 'glyph' 
   tile: { glyph: GLYPH.circleOutline, radius: 6, width: 1.5 },
   handle: { glyph: GLYPH.square, radius: TARGET.handleDrawn / 2 },
   held: { glyph: GLYPH.squareFull, radius: TARGET.handleDrawn / 2 },
+  turn: { glyph: GLYPH.circle, radius: TARGET.handleDrawn / 2 },
+  turning: { glyph: GLYPH.circleFull, radius: TARGET.handleDrawn / 2 },
   fault: { glyph: GLYPH.cross, radius: 7 },
 };
 

@@ -1,6 +1,7 @@
 /** What a click does: it selects, pins, lays a mask, goes for a walk, or comes nearer. */
 import { lensHeightOf } from '../../../core/floor/index.ts';
 import { edit } from '../../../editor/history.ts';
+import { sayLocked } from '../../../editor/locks.ts';
 import { addMask } from '../../../editor/recipes.ts';
 import type { EditorStore } from '../../../editor/store.ts';
 import { holdMaskHandle, select, setCamera, setProbe, setWalker, toggleSelected } from '../../../editor/view.ts';
@@ -28,7 +29,8 @@ function layMask(store: EditorStore, view: SceneView, at: PointerAt): boolean {
   const detector = selectedDetector(store.getState());
   const height = heightOfPlane(store);
   const place = placeUnder(view, at, height);
-  if (detector === null || place === null || detector.locked) return false;
+  if (detector === null || place === null) return false;
+  if (sayLocked(store, detector.id)) return true;
   const [dx, dy] = [place[0] - detector.at[0], place[1] - detector.at[1]];
   const azimuth = Math.round((Math.atan2(dy, dx) * 180) / Math.PI - detector.turn + 720) % 360;
   const nadir = nadirOfRadius(Math.hypot(dx, dy), lensHeightOf(detector, floorOf(store)) - height);

@@ -1,6 +1,7 @@
 /** What a pressed pointer does until it is let go. Each gesture is one undo step, or none. */
 import { type Floor, lensHeightOf, type Mask } from '../../../core/floor/index.ts';
 import { beginGesture, cancelGesture, commitGesture, previewGesture, type Recipe } from '../../../editor/history.ts';
+import { sayLocked } from '../../../editor/locks.ts';
 import { setMaskPart, turnInto360, turnMask } from '../../../editor/recipes.ts';
 import type { EditorStore } from '../../../editor/store.ts';
 import { indexOfId } from '../../../editor/things.ts';
@@ -29,7 +30,7 @@ export function dragMask(store: EditorStore, view: SceneView, grip: Grip, start:
   const { floor } = store.getState();
   const detector = floor.detectors[indexOfId(floor.detectors, grip.detector)];
   const mask = detector?.masks[grip.mask];
-  if (detector === undefined || mask === undefined || detector.locked) return null;
+  if (detector === undefined || mask === undefined || sayLocked(store, detector.id)) return null;
   const { rig, context } = view;
   const foot = [detector.at[0] - context.frame.x, detector.at[1] - context.frame.y] as const;
   const below = lensHeightOf(detector, floor) - grip.z;

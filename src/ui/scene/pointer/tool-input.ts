@@ -1,6 +1,7 @@
 /** The pointer on its way to the tool in hand: floor coordinates, the thing under it, the size of a px. */
 import type { EditorStore } from '../../../editor/store.ts';
 import { sendToolEvent, startTool } from '../../../editor/tool-run.ts';
+import type { GuideMark } from '../../../editor/tools/guide.ts';
 import type { PointerToolEvent } from '../../../editor/tools/tool.ts';
 import { TARGET } from '../../tokens.ts';
 import { heightOfThing, workLevel } from '../layers/work-level.ts';
@@ -8,6 +9,8 @@ import type { SceneView } from '../scene-view.ts';
 import { floorOf } from './gestures.ts';
 import { pickThing } from './pick.ts';
 import { placeUnder } from './places.ts';
+
+const HANDLES: ReadonlySet<GuideMark> = new Set<GuideMark>(['handle', 'held', 'turn', 'turning']);
 
 /** A pointer as the browser tells it: px from the page's upper left corner. */
 export interface PointerInfo {
@@ -131,7 +134,7 @@ export class ToolInput {
     const { rig, context } = this.view;
     const level = workLevel(state);
     return (state.toolRun?.guides ?? []).some((guide) => {
-      if (guide.kind !== 'mark' || (guide.mark !== 'handle' && guide.mark !== 'held')) return false;
+      if (guide.kind !== 'mark' || !HANDLES.has(guide.mark)) return false;
       const at = rig.project(guide.at[0] - context.frame.x, guide.at[1] - context.frame.y, level);
       return at !== null && Math.hypot(at[0] - x, at[1] - y) <= TARGET.handleHit / 2;
     });

@@ -1,0 +1,47 @@
+/** What keeps a thing from being moved by hand: its own lock, or that of its kind. */
+import type { Edit } from './edits/edit.ts';
+import type { Recipe } from './history.ts';
+import type { EditorState, EditorStore } from './store.ts';
+import { findThing, type ThingKind } from './things.ts';
+import { say } from './view.ts';
+
+const KINDS: Readonly<Record<ThingKind, string>> = {
+  room: 'Rooms',
+  opening: 'Openings',
+  furniture: 'Pieces of furniture',
+  luminaire: 'Luminaires',
+  workplace: 'Workplaces',
+  zone: 'Zones',
+  source: 'Sources',
+  detector: 'Detectors',
+  group: 'Groups',
+};
+
+/** Why a thing stays as it is, and what to do about it; null: it may be moved. */
+export function describeLock(
+  { floor, lockedKinds }: Pick<EditorState, 'floor' | 'lockedKinds'>,
+  id: string,
+): { readonly what: string; readonly remedy: string } | null {
+  const thing = findThing(floor, id);
+  if (thing === undefined) return null;
+  if (lockedKinds.has(thing.kind)) {
+    const many = KINDS[thing.kind];
+    return { what: `${many} are locked`, remedy: `"Lock or unlock ${many.toLowerCase()}" in Find frees them.` };
+  }
+  if (thing.kind === 'detector' && thing.value.locked)
+    return { what: `${thing.value.name} is locked`, remedy: 'Unlock it first: its place, in the margin.' };
+  return null;
+}
+
+/** Says in the foot why a thing stays as it is. False: it may be changed. */
+export function sayLocked(store: EditorStore, id: string): boolean {
+  const lock = describeLock(store.getState(), id);
+  if (lock !== null) say(store, `${lock.what}. ${lock.remedy}`);
+  return lock !== null;
+}
+
+/** A change of one thing by hand as an edit, refused while the thing is locked. */
+export function planByHand(state: Pick<EditorState, 'floor' | 'lockedKinds'>, id: string, recipe: Recipe): Edit {
+  const lock = describeLock(state, id);
+  return lock === null ? { ok: true, name: '', recipe, ids: [id] } : { ok: false, ...lock };
+}
