@@ -8,26 +8,42 @@ import { describeSystemError, Unusable } from './unusable.ts';
 import type { ExitCode, Output, Verb } from './verb.ts';
 
 export const checkVerb: Verb = {
-  usage: 'check FLOOR… [--json] [--cell M]',
+  usage: 'check FLOOR… [--json] [--cell M] [--stress] [--move-room] [--bodies] [--sweep PIECES]',
   purpose: 'Judges every need of one floor or more.',
   help: `Options
   --json     One JSON document (lacuna-check/1); of several floors an array, without those that
              cannot be read.
   --cell M   Size of a cell in metres instead of the file's own, ${LIMITS.cell.min} to ${LIMITS.cell.max}.
 
+Further questions; with --json each is a key of the document. They do not change how check ends.
+  --stress        Verdicts again with all doors open, each raised desk up, reach 0.8, each assumed
+                  height 0.2 m off, each detector 0.6 m off; the worst of each workplace.
+  --move-room     Where each detector may hang within 1 m with every need still met.
+  --bodies        How much of a small person's body is seen at each workplace.
+  --sweep PIECES  What if these pieces were 0.8 to 2.4 m high: ids or kinds of furniture, with commas.
+
 Ends with 0 when every need is met, 1 when one is not, 2 when a floor cannot be read.
 
 Examples
   lacuna check office.json
   lacuna check floors/*.json --json > verdicts.json
-  lacuna check office.json --cell 0.05`,
+  lacuna check office.json --cell 0.05
+  lacuna check office.json --stress
+  lacuna check office.json --sweep shelving`,
   run: runCheck,
 };
 
-function runCheck(words: readonly string[], output: Output): ExitCode {
+/** Options that ask more of a floor than its verdicts. */
+const QUESTIONS = ['stress', 'move-room', 'bodies', 'sweep'] as const;
+
+async function runCheck(words: readonly string[], output: Output): Promise<ExitCode> {
   const { values, positionals } = readArguments('check', words, {
     json: 'boolean',
     cell: 'string',
+    stress: 'boolean',
+    'move-room': 'boolean',
+    bodies: 'boolean',
+    sweep: 'string',
   });
   const cell = readNumber('check', 'cell', values.cell, LIMITS.cell.min, LIMITS.cell.max, 'metres');
   if (positionals.length === 0) throw new Unusable('check: no floor is named.', seeHelp('check'));
@@ -40,8 +56,12 @@ function runCheck(words: readonly string[], output: Output): ExitCode {
     try {
       const { floor } = readFloor(path, cell);
       const result = judge(path, floor);
-      results.push(result);
-      if (values.json !== true) reports.push(writeReport(floor, result, output));
+      const asked = QUESTIONS.filter((name) => values[name] !== undefined);
+      // What answers them is loaded only then: a plain check starts sooner.
+      const answers = asked.length > 0 ? (await import('./questions.ts')).answer(floor, values, output) : [];
+      results.push({ ...result, ...Object.fromEntries(answers.map(({ key, document }) => [key, document])) });
+      if (values.json === true) continue;
+      reports.push([writeReport(floor, result, output), ...answers.map(({ text }) => text)].join('\n\n'));
     } catch (error) {
       // One bad file among several does not keep the others from being judged.
       if (!(error instanceof Unusable)) throw error;

@@ -1,4 +1,5 @@
 import { checkVerb } from './check.ts';
+import { compareVerb } from './compare-verb.ts';
 import { drawVerb } from './draw-verb.ts';
 import { probeVerb } from './probe.ts';
 import { escapeText } from './text.ts';
@@ -8,6 +9,7 @@ import type { ExitCode, Output, Verb } from './verb.ts';
 const VERBS: ReadonlyMap<string, Verb> = new Map([
   ['check', checkVerb],
   ['probe', probeVerb],
+  ['compare', compareVerb],
   ['draw', drawVerb],
 ]);
 

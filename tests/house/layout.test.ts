@@ -84,7 +84,7 @@ describe('the layout', () => {
       Record<string, string>
     >;
     const loose = Object.entries({ ...dependencies, ...devDependencies }).filter(
-      ([, version]) => !/^\d+\.\d+\.\d+$/.test(version),
+      ([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version),
     );
     expect(loose).toEqual([]);
   });

@@ -2,14 +2,12 @@
 import { findRoomAt, shareOf } from '../../floor/index.ts';
 import { SLACK } from '../../sight/index.ts';
 import type { BlindPatch } from '../blind.ts';
+import { LATE } from '../needs.ts';
 import { forCells, markZone } from '../places.ts';
 import { KEEP_OFF } from '../sources.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft, nameBlocker, nameDetector, nameGroup, nameOf } from './context.ts';
 import { degrees, listWords, metres, percent, squareMetres } from './wording.ts';
-
-/** Metres walked in the dark that are allowed, and that fail (common practice, no source). */
-const LATE = { warn: 1, fail: 2 };
 
 /** Spill below this is left out, m² (common practice, no source). */
 const SPILL_FROM = 0.5;
