@@ -115,6 +115,13 @@ export interface Remark {
   readonly places: readonly { readonly key: SourceKey; readonly name: string; readonly at: Point | null }[];
 }
 
+/** An area that is no room although walls enclose it: a shaft, a lift. */
+export interface DrawnVoid {
+  readonly key: SourceKey;
+  readonly name: string;
+  readonly outline: Ring;
+}
+
 export interface DrawnStorey {
   readonly name: string;
   /** Metres above the source's zero, null where it does not say. */
@@ -130,6 +137,8 @@ export interface DrawnStorey {
   readonly sources: readonly DrawnSource[];
   /** Names for rooms found from the walls. Rooms drawn as outlines have theirs already. */
   readonly labels?: readonly DrawnLabel[];
+  /** Left out: none. */
+  readonly voids?: readonly DrawnVoid[];
   readonly remarks: readonly Remark[];
 }
 

@@ -1,4 +1,5 @@
 export { type Doors, headOf, isEmpty, isOpen, lensHeightOf, shareOf } from './derived.ts';
+export { placeAtDesk } from './desk-place.ts';
 export { type Fault, formatFault } from './fault.ts';
 export type * from './ids.ts';
 export { floorJsonSchema } from './json-schema.ts';

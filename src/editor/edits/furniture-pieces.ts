@@ -1,5 +1,5 @@
 /** Pieces of furniture: placed from a catalogue, with the workplace a desk brings, and resized. */
-import { type FloorFile, LIMITS, type Point, type Ring } from '../../core/floor/index.ts';
+import { type FloorFile, LIMITS, type Point, placeAtDesk, type Ring } from '../../core/floor/index.ts';
 import { tidy, turnInto360 } from '../recipes.ts';
 import { type Change, createChange } from './change.ts';
 import { type Edit, type Refused, refuse, refuseGone } from './edit.ts';
@@ -31,11 +31,6 @@ export interface Spot {
   /** Direction of its length, degrees. A desk's front, where the chair stands, is to the right of it. */
   readonly turn: number;
 }
-
-/** From a desk's front edge to the middle of the chair, metres. */
-const CHAIR_OFFSET = 0.35;
-/** A desk board higher than this is stood at. */
-const STANDING_TOP = 0.95;
 
 /**
  * Sets a piece of a catalogue down.
@@ -75,12 +70,13 @@ export function putPiece(
   const name = nameThing({ list: 'furniture', item });
   if (!seated) return { ids: [id], name };
   const workplace = maker.next('workplaces');
+  const chair = placeAtDesk(at, turn, width, top);
   change.add('workplaces', {
     id: workplace,
     name: maker.nextName('workplaces', ''),
-    at: finePoint(place(at, axis, [0, -(width / 2 + CHAIR_OFFSET)])),
-    facing: turnInto360(turn + 90),
-    ...(top >= STANDING_TOP ? { posture: 'standing' } : {}),
+    at: finePoint(chair.at),
+    facing: turnInto360(chair.facing),
+    ...(chair.posture === 'standing' ? { posture: chair.posture } : {}),
   });
   return { ids: [id, workplace], name };
 }
