@@ -36,13 +36,11 @@ export function shortenReport(report: ImportReport) {
       what: clip(what),
       count,
       reason: clip(reason),
-      places: places
-        .slice(0, KEPT_PLACES)
-        .map(({ key, name, at }) => ({
-          key: clip(key),
-          name: clip(name),
-          at: at?.every(Number.isFinite) === true ? at : null,
-        })),
+      places: places.slice(0, KEPT_PLACES).map(({ key, name, at }) => ({
+        key: clip(key),
+        name: clip(name),
+        at: at?.every(Number.isFinite) === true ? at : null,
+      })),
     })),
   };
 }

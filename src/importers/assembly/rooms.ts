@@ -43,6 +43,9 @@ const SAME_ROOM = 0.95;
 const MOST_DRAWN = 0.5;
 /** Pushing in less deep than this is a common edge, metres. */
 const SHALLOW = 0.0005;
+/** `24,5 m²`, `120 sf`, `2.80`: sizes, not names. */
+const AREA_WORDS = /^[\d.,'\s]*(?:m²|m2|qm|sq\.?\s?(?:m|ft)|sf|ft²|m)?$/iu;
+const MOST_LABELS = 2;
 
 export function findRooms(
   storey: DrawnStorey,
@@ -70,8 +73,7 @@ export function findRooms(
         { key: '', name: '', at: middleOf(face) },
       );
   }
-  const voids = areaOf((storey.voids ?? []).map(({ outline }) => outline));
-  const found = nameFaces(faces.rooms, covered, voids, account);
+  const found = nameFaces(faces.rooms, storey, covered, account);
   return { rooms: partRooms([...drawn, ...found], account), free: faces.free };
 }
 
@@ -101,39 +103,43 @@ function cutHoles(face: Face, holes: readonly Ring[]): Face | undefined {
 }
 
 /** Rooms from what walls enclose, top left to bottom right, without what is drawn as a room or kept free. */
-function nameFaces(faces: readonly Face[], covered: Area, voids: Area, account: Account): readonly SoundRoom[] {
+function nameFaces(faces: readonly Face[], storey: DrawnStorey, covered: Area, account: Account): readonly SoundRoom[] {
+  const voids = areaOf((storey.voids ?? []).map(({ outline }) => outline));
   const kept = faces.filter((face) => {
     const area = areaOfFace(face);
     const size = measureArea(area);
     if (measureArea(common(area, voids)) >= size / 2) {
-      account.add('left out', 'enclosed places', 'The source marks them as shafts or as not accessible.', {
-        key: '',
-        name: '',
-        at: middleOf(face),
-      });
+      const reason = 'The source marks them as shafts or as not accessible.';
+      account.add('left out', 'enclosed places', reason, { key: '', name: '', at: middleOf(face) });
       return false;
     }
     return measureArea(common(area, covered)) < size / 2;
   });
   const band = (face: Face): number => Math.round(-computeBox(face.outline).maxY / 3);
   const ordered = kept.toSorted((a, b) => band(a) - band(b) || computeBox(a.outline).minX - computeBox(b.outline).minX);
+  const reason = 'The source has no rooms here: they are what the walls enclose. Check their outlines and names.';
   return ordered.flatMap((each, i) => {
     const face = makeSoundFace(each);
     if (face === undefined) return [];
-    const [x, y] = middleOf(face);
-    const key = `face ${x.toFixed(1)} ${y.toFixed(1)}`;
-    account.add(
-      'guessed',
-      'rooms',
-      'The source has no rooms here: they are what the walls enclose. Check their outlines and name them.',
-      {
-        key,
-        name: `Room ${i + 1}`,
-        at: [x, y],
-      },
-    );
-    return [{ key, name: `Room ${i + 1}`, face, ceiling: null, standing: 'guessed' as const }];
+    const at = middleOf(face);
+    const key = `face ${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
+    const name = readLabels(face, storey) || `Room ${i + 1}`;
+    account.add('guessed', 'rooms', reason, { key, name, at });
+    return [{ key, name, face, ceiling: null, standing: 'guessed' as const }];
   });
+}
+
+/** Words of the drawing that lie in a room, from top to bottom; areas written beside a name are no part of it. */
+function readLabels({ outline, holes }: Face, { labels = [] }: DrawnStorey): string {
+  const isInside = ([x, y]: Point): boolean => isInRing(outline, x, y) && !holes.some((hole) => isInRing(hole, x, y));
+  return labels
+    .filter(({ text, at }) => isInside(at) && !AREA_WORDS.test(text.trim()))
+    .toSorted((a, b) => b.at[1] - a.at[1] || a.at[0] - b.at[0])
+    .slice(0, MOST_LABELS)
+    .map(({ text }) => text.replace(/\s+/gu, ' ').trim())
+    .join(' ')
+    .slice(0, 80)
+    .trim();
 }
 
 /** No two rooms over one another: the larger one gives way to the smaller, and a room drawn twice stands once. */
