@@ -11,9 +11,11 @@ import type { CheckResult, PlaneName } from '../core/coverage/result.ts';
 import type { DetectorId, Fault, Floor, FloorFile, Point } from '../core/floor/index.ts';
 import { findRoomAt, resolveFloor } from '../core/floor/index.ts';
 import { computeSignedArea } from '../core/geometry/polygon.ts';
+import type { Difference } from '../core/planning/question/difference.ts';
 import type { CatalogueEntry } from './edits/furniture-pieces.ts';
 import type { ThingKind } from './things.ts';
 import type { ToolRun } from './tool-run.ts';
+import type { Guide } from './tools/guide.ts';
 import type { ToolId, Units } from './tools/tool.ts';
 
 export type Camera = 'plan' | 'model' | 'walk';
@@ -93,6 +95,10 @@ export interface EditorState {
   readonly finding: number | null;
   /** The walk camera's place, and its heading in degrees counter-clockwise from +x. */
   readonly walker: { readonly at: Point; readonly heading: number };
+  /** What a panel draws over the floor: places to choose from, a proposal, what changed. Beside what the tool draws. */
+  readonly sketch: readonly Guide[];
+  /** Shown in place of the heat map: how two states of the floor differ. */
+  readonly difference: Difference | null;
   readonly theme: Theme;
   readonly reducedMotion: boolean;
 
@@ -227,6 +233,8 @@ function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
     flyTo: null,
     finding: null,
     walker: startOfWalk(floor),
+    sketch: [],
+    difference: null,
     result: null,
     resultFor: null,
   } satisfies Partial<EditorState>;

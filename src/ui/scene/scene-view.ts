@@ -10,6 +10,7 @@ import { ScaleBar } from './labels/scale-bar.ts';
 import { BracketLayer } from './layers/bracket-layer.ts';
 import { CurtainLayer } from './layers/curtain-layer.ts';
 import { DetectorLayer } from './layers/detector-layer.ts';
+import { DifferenceLayer } from './layers/difference-layer.ts';
 import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
 import { GridLayer } from './layers/grid-layer.ts';
@@ -76,6 +77,7 @@ export class SceneView {
       new GroundLayer(this.context),
       new FurnitureLayer(this.context),
       this.field,
+      new DifferenceLayer(this.context),
       new PlacesLayer(this.context),
       this.detectors,
       new RangeLayer(this.context),

@@ -41,6 +41,8 @@ export class FieldLayer implements Layer {
   private plane: PlaneName = 'seated';
   /** The triangles drawn are those of another view. */
   private regather = false;
+  /** Something else is shown in place of the heat map. */
+  private isCovered = false;
 
   /** @param largest edge of the largest texture the card takes */
   constructor(context: SceneContext, largest: number) {
@@ -64,7 +66,8 @@ export class FieldLayer implements Layer {
     this.regather ||= plane !== this.plane || uniforms.show.value !== SHOW_CODE[show];
     this.plane = plane;
     uniforms.show.value = SHOW_CODE[show];
-    this.mesh.visible = coverage !== null;
+    this.isCovered = state.difference !== null;
+    this.mesh.visible = coverage !== null && !this.isCovered;
     if (coverage === null) {
       this.drop();
       return;
@@ -142,7 +145,7 @@ export class FieldLayer implements Layer {
     uniforms.lenses.value = this.lenses;
     uniforms.cell.value = ground.grid.cell;
     uniforms.corner.value.set(ground.grid.x0 - context.frame.x, ground.grid.y0 - context.frame.y);
-    mesh.visible = mesh.geometry.drawRange.count > 0;
+    mesh.visible = mesh.geometry.drawRange.count > 0 && !this.isCovered;
   }
 
   /** Chooses the tiles that are drawn: in the blind view those with something in them, else all. */

@@ -58,6 +58,7 @@ export class GuideLayer implements Layer {
   private readonly tiles: LineBatch;
   private readonly marks: MarkBatch;
   private guides: readonly Guide[] = [];
+  private sketch: readonly Guide[] = [];
   private state: EditorState | null = null;
   private version = -1;
 
@@ -73,10 +74,11 @@ export class GuideLayer implements Layer {
 
   sync(state: EditorState, before: EditorState | null): void {
     const guides = state.toolRun?.guides ?? [];
-    this.changed = before === null || !isSameGuides(guides, this.guides);
+    this.changed = before === null || !isSameGuides(guides, this.guides) || state.sketch !== this.sketch;
     this.state = state;
     if (!this.changed) return;
     this.guides = guides;
+    this.sketch = state.sketch;
     this.version = -1;
   }
 
@@ -90,6 +92,7 @@ export class GuideLayer implements Layer {
     if (this.state !== null && rig.walk < 0.5) {
       const metre = 1 / shared.pxPerMetre.value;
       const pen = { z: workLevel(this.state), metre, shown };
+      for (const guide of this.sketch) this.draw(guide, pen, this.state);
       for (const guide of this.guides) this.draw(guide, pen, this.state);
       this.drawCrossings(pen);
     }
