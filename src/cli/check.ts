@@ -1,5 +1,6 @@
-import { type CheckResult, check } from '../core/coverage/index.ts';
+import type { CheckResult } from '../core/coverage/index.ts';
 import { LIMITS } from '../core/floor/index.ts';
+import { judgeFloor } from '../core/planning/judge.ts';
 import { readArguments, readNumber, seeHelp } from './arguments.ts';
 import { readFloor } from './files.ts';
 import { writeReport } from './report.ts';
@@ -82,9 +83,9 @@ async function runCheck(words: readonly string[], output: Output): Promise<ExitC
   return results.every((result) => result.met) ? 0 : 1;
 }
 
-function judge(path: string, floor: Parameters<typeof check>[0]): CheckResult {
+function judge(path: string, floor: Parameters<typeof judgeFloor>[0]): CheckResult {
   try {
-    return check(floor);
+    return judgeFloor(floor);
   } catch (error) {
     throw new Unusable(`${escapeText(path)}: cannot be judged: ${escapeText(describeSystemError(error))}`);
   }

@@ -1,5 +1,6 @@
 import { extname } from 'node:path';
-import { createCoverage, judgeCoverage } from '../core/coverage/index.ts';
+import { createCoverage } from '../core/coverage/index.ts';
+import { judgeWithPlan } from '../core/planning/judge.ts';
 import { drawPlan, SCALES, SHOWS } from '../handover/plan/plan.ts';
 import { readArguments, readChoice, readNumber, seeHelp } from './arguments.ts';
 import { readFloor, writeWhole } from './files.ts';
@@ -47,7 +48,7 @@ export async function runDraw(words: readonly string[], output: Output): Promise
   const { floor } = readFloor(path, undefined);
   output.progress('Judging the floor.');
   const coverage = createCoverage(floor);
-  const result = judgeCoverage(coverage);
+  const result = judgeWithPlan(coverage);
   output.progress('Drawing.');
   const plan = drawPlan(coverage, result, {
     plane,

@@ -1,4 +1,5 @@
-import { check, createCoverage } from '../core/coverage/index.ts';
+import { createCoverage } from '../core/coverage/index.ts';
+import { judgeFloor } from '../core/planning/judge.ts';
 import type { JobKind, JobOutput, Reply, Request } from './protocol.ts';
 
 /** Sends a reply and hands the listed buffers over with it. */
@@ -22,7 +23,7 @@ export function answer(request: Request, post: PostReply): void {
 function runJob(request: Request): JobOutput<JobKind> {
   switch (request.type) {
     case 'check':
-      return check(request.input);
+      return judgeFloor(request.input);
     case 'cover':
       return createCoverage(request.input);
   }

@@ -1,0 +1,204 @@
+/** What a group is in figures: its cable, what it serves, how it stands to daylight, and its limits. */
+import type { Coverage } from '../../coverage/index.ts';
+import { tidy } from '../../coverage/measure.ts';
+import { type ServingGroup, servesPlace } from '../../coverage/serving.ts';
+import type {
+  DetectorId,
+  DetectorType,
+  Floor,
+  Group,
+  GroupId,
+  Point,
+  RoomId,
+  WorkplaceId,
+  ZoneId,
+} from '../../floor/index.ts';
+import { findRoomAt } from '../../floor/index.ts';
+import { countCells } from '../../sight/index.ts';
+import { type Daylight, findDaylight, isDaylit } from '../light/daylight.ts';
+import { findLightSpot, type LightSpot } from '../light/light-spot.ts';
+import { findUse } from '../settings/uses.ts';
+import type { Sourced } from '../sourced.ts';
+import { type CablePlan, layCable } from './cable.ts';
+
+/** A group larger than this loses the energy credit, meeting rooms excepted. */
+export const ENERGY_AREA: Sourced<number> = { value: 30, source: 'EN 15193', standing: 'memory' };
+/** Largest zone of general lighting in an open plan: 600 ft². */
+export const OPEN_PLAN_AREA: Sourced<number> = { value: 55.741824, source: 'IECC C405.2.1.3', standing: 'found' };
+
+export interface GroupLimit {
+  readonly kind: 'extensions' | 'cable' | 'energy area' | 'open-plan area';
+  readonly value: number;
+  /** Null: the type states none, so nothing is judged. */
+  readonly limit: number | null;
+  readonly met: boolean | null;
+  readonly source: string;
+}
+
+/** Where the places that a group lights lie: all in daylit strips, none, some, or there are none. */
+export type DaylightClass = 'daylit' | 'inner' | 'mixed' | 'no places';
+
+export interface GroupPlan {
+  readonly id: GroupId;
+  readonly main: DetectorId;
+  /** In the order in which the cable reaches them. */
+  readonly extensions: readonly DetectorId[];
+  readonly cable: CablePlan;
+  readonly rooms: readonly RoomId[];
+  readonly zones: readonly ZoneId[];
+  /** Does the file say what it serves? */
+  readonly stated: boolean;
+  /** Of what it serves, whole cells. */
+  readonly areaM2: number;
+  readonly workplaces: readonly WorkplaceId[];
+  readonly daylight: DaylightClass;
+  /** The served workplaces and seated zones in daylit strips, and those outside. */
+  readonly daylitPlaces: readonly (WorkplaceId | ZoneId)[];
+  readonly innerPlaces: readonly (WorkplaceId | ZoneId)[];
+  readonly limits: readonly GroupLimit[];
+  /** Null: the main has no light sensor, or is to be removed. */
+  readonly spot: LightSpot | null;
+  /** What a planner should know and no limit says, in plain words. */
+  readonly remarks: readonly string[];
+}
+
+/** The plan of every group of the file, in its order. Nothing is changed by asking. */
+export function planGroups(coverage: Coverage, daylight: Daylight = findDaylight(coverage.floor)): GroupPlan[] {
+  return coverage.serving.groups.flatMap((serving) =>
+    serving.group === null ? [] : [planGroup(coverage, serving, serving.group, daylight)],
+  );
+}
+
+function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, daylight: Daylight): GroupPlan {
+  const { floor, scene, grid } = coverage;
+  const { detectors } = floor;
+  const mainIndex = detectors.findIndex((each) => each.id === group.main);
+  const main = detectors[mainIndex]!;
+  const type = floor.types.find((each) => each.id === main.type)!;
+  const staying = serving.detectors.filter((index) => index !== mainIndex).map((index) => detectors[index]!);
+  const cable = layCable(main, staying, (at) => findRoomAt(floor.rooms, at) !== undefined);
+  const areaM2 = tidy(countCells(serving.area) * grid.lattice.cell ** 2);
+  const workplaces = floor.workplaces.filter((workplace, index) =>
+    servesPlace(serving, floor, coverage.samples[index]!.room, ...workplace.at),
+  );
+  const places = listPlaces(floor, serving, workplaces);
+  const isLit = ({ at }: { readonly at: Point }) => {
+    const room = findRoomAt(floor.rooms, at);
+    return room !== undefined && isDaylit(daylight, room, at);
+  };
+  const daylitPlaces = places.filter(isLit).map(({ id }) => id);
+  const innerPlaces = places.filter((place) => !isLit(place)).map(({ id }) => id);
+  const lens = scene.lenses[mainIndex]!;
+  return {
+    id: group.id,
+    main: main.id,
+    extensions: cable.legs.map((leg) => leg.to),
+    cable,
+    rooms: serving.rooms.map((index) => floor.rooms[index]!.id),
+    zones: serving.zones.map((index) => floor.zones[index]!.id),
+    stated: serving.stated,
+    areaM2,
+    workplaces: workplaces.map(({ id }) => id),
+    daylight:
+      places.length === 0
+        ? 'no places'
+        : innerPlaces.length === 0
+          ? 'daylit'
+          : daylitPlaces.length === 0
+            ? 'inner'
+            : 'mixed',
+    daylitPlaces,
+    innerPlaces,
+    limits: listLimits(floor, serving, type, group.extensions.length, cable, areaM2),
+    spot: type.lightSensor && !lens.removed ? findLightSpot(floor, daylight, lens, mainIndex) : null,
+    remarks: listRemarks(coverage, serving, group, type),
+  };
+}
+
+interface Place {
+  readonly id: WorkplaceId | ZoneId;
+  readonly at: Point;
+}
+
+/** Where light is measured for: served workplaces, and zones of seated people by the middle of their box. */
+function listPlaces(floor: Floor, serving: ServingGroup, workplaces: Floor['workplaces']): readonly Place[] {
+  const zones = floor.zones.flatMap((zone, index): Place[] => {
+    if (zone.need !== 'seated') return [];
+    const at = middleOf(zone.outline);
+    const room = findRoomAt(floor.rooms, at);
+    const serves =
+      serving.zones.includes(index) || (room !== undefined && serving.rooms.includes(floor.rooms.indexOf(room)));
+    return serves && room !== undefined ? [{ id: zone.id, at }] : [];
+  });
+  return [...workplaces, ...zones];
+}
+
+function middleOf(outline: readonly Point[]): Point {
+  const xs = outline.map(([x]) => x);
+  const ys = outline.map(([, y]) => y);
+  return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
+}
+
+function listLimits(
+  floor: Floor,
+  serving: ServingGroup,
+  type: DetectorType,
+  extensions: number,
+  cable: CablePlan,
+  areaM2: number,
+): readonly GroupLimit[] {
+  const hold = (kind: GroupLimit['kind'], value: number, limit: number | undefined, source: string): GroupLimit => ({
+    kind,
+    value,
+    limit: limit ?? null,
+    met: limit === undefined ? null : value <= limit + 1e-9,
+    source,
+  });
+  const uses = usesOf(floor, serving);
+  const isMeeting = uses.length > 0 && uses.every((use) => use?.use.isMeeting === true);
+  const isOpenPlan = uses.some((use) => use?.use.isOpenPlan === true);
+  return [
+    hold('extensions', extensions, type.extensionLimit, `type ${type.name}`),
+    hold('cable', cable.totalM, type.cableLimit, `type ${type.name}`),
+    ...(isMeeting ? [] : [hold('energy area', areaM2, ENERGY_AREA.value, `${ENERGY_AREA.source}, from memory`)]),
+    ...(isOpenPlan ? [hold('open-plan area', areaM2, OPEN_PLAN_AREA.value, OPEN_PLAN_AREA.source)] : []),
+  ];
+}
+
+/** The uses of the rooms a group serves, or in which the zones it serves lie; undefined for one that is not known. */
+export function usesOf(floor: Floor, serving: ServingGroup): ReturnType<typeof findUse>[] {
+  return servedRooms(floor, serving).map((room) => findUse(room.use ?? ''));
+}
+
+/** The rooms a group serves whole, and those in which the zones it serves have their middle. */
+export function servedRooms(floor: Floor, serving: ServingGroup): Floor['rooms'] {
+  const zoned = serving.zones.map((index) => findRoomAt(floor.rooms, middleOf(floor.zones[index]!.outline)));
+  const rooms = [...serving.rooms.map((index) => floor.rooms[index]), ...zoned];
+  return [...new Set(rooms)].filter((room) => room !== undefined);
+}
+
+function listRemarks(coverage: Coverage, serving: ServingGroup, group: Group, type: DetectorType): readonly string[] {
+  const { floor, scene } = coverage;
+  const remarks: string[] = [];
+  const nameOf = (thing: { readonly id: string; readonly name: string }) => thing.name.trim() || thing.id;
+  const main = floor.detectors.findIndex((each) => each.id === group.main);
+  if (scene.lenses[main]!.removed)
+    remarks.push(`The main, ${nameOf(floor.detectors[main]!)}, is to be removed. Choose another.`);
+  if (!type.lightSensor)
+    remarks.push(
+      `${nameOf(type)} has no light sensor, so nothing measures the light of this group. Choose another main.`,
+    );
+  if (type.extensionLimit === undefined && group.extensions.length > 0)
+    remarks.push(`${nameOf(type)} states no limit of extensions; none is held against it.`);
+  if (type.cableLimit === undefined && group.extensions.length > 0)
+    remarks.push(`${nameOf(type)} states no limit of cable; none is held against it.`);
+  const home = scene.lenses[main]!.room;
+  for (const index of serving.detectors) {
+    const room = scene.lenses[index]!.room;
+    if (room === home || room < 0 || home < 0) continue;
+    remarks.push(
+      `${nameOf(floor.detectors[index]!)} hangs in ${nameOf(floor.rooms[room]!)}, the main in ${nameOf(floor.rooms[home]!)}: the cable passes a wall.`,
+    );
+  }
+  return remarks;
+}
