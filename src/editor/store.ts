@@ -10,7 +10,6 @@ import type { Change, Coverage } from '../core/coverage/index.ts';
 import type { CheckResult, PlaneName } from '../core/coverage/result.ts';
 import type { DetectorId, Fault, Floor, FloorFile, Point } from '../core/floor/index.ts';
 import { findRoomAt, resolveFloor } from '../core/floor/index.ts';
-import { computeSignedArea } from '../core/geometry/polygon.ts';
 import type { Difference } from '../core/planning/question/difference.ts';
 import type { CatalogueEntry } from './edits/furniture-pieces.ts';
 import type { ThingKind } from './things.ts';
@@ -248,30 +247,50 @@ function wholeGrid(coverage: Coverage): Change {
 const INSIDE = 0.3;
 
 /**
- * A walk begins in the first open door, else in the first passage or door, and looks into the larger of the rooms it
- * joins; else at the first detector, else at the first corner.
+ * A walk begins in the first open door, else in the first passage or door, and looks to the side where the wall across is
+ * farther; else it begins at the first detector, else at the first corner.
  */
 function startOfWalk(floor: Floor): EditorState['walker'] {
   const doors = floor.openings.filter((opening) => opening.kind !== 'window');
   const door = doors.find((each) => each.kind === 'door' && each.state === 'open') ?? doors[0];
-  if (door !== undefined) {
-    const [ax, ay] = door.from;
-    const [bx, by] = door.to;
-    const width = Math.hypot(bx - ax, by - ay);
-    const looks = [1, -1].map((side) => {
-      const [dx, dy] = [(side * (ay - by)) / width, (side * (bx - ax)) / width];
-      const far = door.depth / 2 + INSIDE;
-      const at: Point = [(ax + bx) / 2 + dx * far, (ay + by) / 2 + dy * far];
-      const room = findRoomAt(floor.rooms, at);
-      const area = room === undefined ? 0 : Math.abs(computeSignedArea(room.outline));
-      return { at, heading: (Math.atan2(dy, dx) * 180) / Math.PI, area };
-    });
-    const [left, right] = looks;
-    if (left !== undefined && right !== undefined) {
-      const { at, heading } = right.area > left.area ? right : left;
-      return { at, heading };
-    }
+  if (door === undefined) {
+    const at = floor.detectors[0]?.at ?? floor.rooms[0]?.outline[0] ?? [0, 0];
+    return { at, heading: 90 };
   }
-  const at = floor.detectors[0]?.at ?? floor.rooms[0]?.outline[0] ?? [0, 0];
-  return { at, heading: 90 };
+  const [ax, ay] = door.from;
+  const [bx, by] = door.to;
+  const width = Math.hypot(bx - ax, by - ay);
+  const [left, right] = ([1, -1] as const).map((side) => {
+    const [dx, dy] = [(side * (ay - by)) / width, (side * (bx - ax)) / width];
+    const off = door.depth / 2 + INSIDE;
+    const at: Point = [(ax + bx) / 2 + dx * off, (ay + by) / 2 + dy * off];
+    return { at, heading: (Math.atan2(dy, dx) * 180) / Math.PI, sight: measureAhead(floor, at, dx, dy) };
+  }) as [Look, Look];
+  const { at, heading } = right.sight > left.sight ? right : left;
+  return { at, heading };
+}
+
+interface Look {
+  readonly at: Point;
+  readonly heading: number;
+  readonly sight: number;
+}
+
+/** Metres from a place straight ahead to the next wall of its room; 0 outside every room. */
+function measureAhead({ rooms }: Floor, at: Point, dx: number, dy: number): number {
+  const room = findRoomAt(rooms, at);
+  if (room === undefined) return 0;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const ring of [room.outline, ...room.holes])
+    ring.forEach((a, i) => {
+      const b = ring[(i + 1) % ring.length] ?? a;
+      const [ex, ey] = [b[0] - a[0], b[1] - a[1]];
+      const [ox, oy] = [a[0] - at[0], a[1] - at[1]];
+      const across = dx * ey - dy * ex;
+      if (across === 0) return;
+      const far = (ox * ey - oy * ex) / across;
+      const along = (ox * dy - oy * dx) / across;
+      if (far >= 0 && along >= 0 && along <= 1) nearest = Math.min(nearest, far);
+    });
+  return nearest;
 }

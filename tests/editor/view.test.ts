@@ -141,7 +141,7 @@ test('things are walked room by room, from the top left to the bottom right', ()
   expect(findThing(floor, 'nothing')).toBeUndefined();
 });
 
-test('a walk begins in the first open door and looks into the larger of the rooms it joins', () => {
+test('a walk begins in the first open door and looks where the wall across is farther', () => {
   const room = (id: string, x0: number, x1: number) => ({
     id,
     name: id,

@@ -19,6 +19,11 @@ export function sayLength(metres: number, units: Units): string {
   return feet === 0 ? `${minus}${rest}"` : `${minus}${feet}' ${rest}"`;
 }
 
+/** A length where everybody knows its unit: `5.40`; feet and inches carry theirs. */
+export function sayBare(metres: number, units: Units): string {
+  return units === 'feet' ? sayLength(metres, units) : trueMinus(metres.toFixed(2));
+}
+
 function sayPart(eighths: number): string {
   if (eighths === 0) return '';
   const shared = eighths % 4 === 0 ? 4 : eighths % 2 === 0 ? 2 : 1;

@@ -17,6 +17,8 @@ import './ledger.css';
 import './sheets.css';
 import './narrow.css';
 
+const Leader = lazy(() => import('./Leader.tsx'));
+
 const SHEETS = {
   find: lazy(() => import('./FindDialog.tsx')),
   keys: lazy(() => import('./KeysDialog.tsx')),
@@ -34,6 +36,7 @@ export function App() {
   const units = useEditor((state) => state.units);
   // What is on screen is written anew in another unit: the keys below see to it.
   writeLengthsIn(units);
+  const isOnFinding = useEditor((state) => state.finding !== null);
   const open = useStore(dialogs, (state) => state.open);
   useKeyMap();
   useLayoutEffect(() => {
@@ -53,6 +56,11 @@ export function App() {
       <Margin key={`margin ${units}`} />
       <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />
+      {isOnFinding && (
+        <Suspense>
+          <Leader />
+        </Suspense>
+      )}
       {Sheet !== null && (
         <Suspense>
           <Sheet />

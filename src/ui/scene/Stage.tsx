@@ -55,6 +55,7 @@ export function Stage({ store, overlay, onView }: StageProps) {
     const moving = view.prepare(gl, performance.now());
     gl.setClearColor(view.background, 1);
     gl.render(scene, camera);
+    for (const told of view.drawnListeners) told();
     window.__lacunaFrames = (window.__lacunaFrames ?? 0) + 1;
     if (view.showsField && document.documentElement.dataset.heatmap === undefined) {
       document.documentElement.dataset.heatmap = 'ready';

@@ -64,6 +64,7 @@ export class SceneView {
       rig: this.rig,
       overlay: new Overlay(overlay),
       frame: frameFloor(store.getState().floor),
+      units: store.getState().units,
     };
     this.field = new FieldLayer(this.context, largest);
     this.labels = new LabelLayer(this.context, largest);
@@ -100,6 +101,8 @@ export class SceneView {
 
   private sync(state: EditorState, before: EditorState | null): void {
     const { context, rig } = this;
+    if (state.units !== context.units) before = null;
+    context.units = state.units;
     if (differs(state, before, 'rooms')) {
       const floor = shownFloor(state);
       const isOther = before === null || isOtherDocument(state, before);
@@ -193,9 +196,12 @@ export class SceneView {
     this.context.overlay.follow(this.rig);
     // Handles keep their size and their distance on screen.
     if (!moving && this.state.toolRun !== null) setMetresPerPixel(this.store, 1 / this.rig.view.scale);
-    this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value);
+    this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value, this.context.units);
     return moving;
   }
+
+  /** Who wants to know when a frame has been drawn. */
+  readonly drawnListeners = new Set<() => void>();
 
   /** Whether the frame just drawn held a heat map. */
   get showsField(): boolean {

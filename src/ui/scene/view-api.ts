@@ -19,6 +19,8 @@ export interface ViewApi {
   screenOf(at: Point, height: number): readonly [number, number] | null;
   /** Floor coordinates under a px of the page; null above the horizon. */
   placeAt(x: number, y: number, height: number): Point | null;
+  /** Calls after every frame drawn, until the answer is called. */
+  onDrawn(listener: () => void): () => void;
 }
 
 export function createViewApi(view: SceneView, store: EditorStore): ViewApi {
@@ -38,6 +40,10 @@ export function createViewApi(view: SceneView, store: EditorStore): ViewApi {
     orbitBy: (azimuth, polar) => glide({ azimuth: rig.goal.azimuth + azimuth, polar: rig.goal.polar + polar }),
     flyTo: ([x, y]) => glide({ x: x - view.context.frame.x, y: y - view.context.frame.y }),
     screenOf: ([x, y], height) => rig.project(x - view.context.frame.x, y - view.context.frame.y, height),
+    onDrawn: (listener) => {
+      view.drawnListeners.add(listener);
+      return () => view.drawnListeners.delete(listener);
+    },
     placeAt: (x, y, height) => {
       const at = rig.placeAt(x, y, height);
       return at && [at[0] + view.context.frame.x, at[1] + view.context.frame.y];

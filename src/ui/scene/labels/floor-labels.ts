@@ -2,6 +2,8 @@
 import type { WorkplaceResult, ZoneResult } from '../../../core/coverage/index.ts';
 import { type Floor, type Furniture, lensHeightOf, type Room } from '../../../core/floor/index.ts';
 import { computeBox, computeSignedArea } from '../../../core/geometry/polygon.ts';
+import type { Units } from '../../../editor/tools/tool.ts';
+import { sayArea, sayBare } from '../../../editor/tools/words.ts';
 import type { Palette } from '../../tokens.ts';
 import { type LocalFrame, reachOf } from '../local-frame.ts';
 import type { LabelText } from './label-atlas.ts';
@@ -26,14 +28,20 @@ function label(text: LabelText, place: Partial<LabelPlace> & Pick<LabelPlace, 'x
 }
 
 /** The name and the area of a room, where nothing lies under them. */
-export function labelRoom(room: Room, clutter: () => Clutter, palette: Palette, frame: LocalFrame): Label {
+export function labelRoom(
+  room: Room,
+  clutter: () => Clutter,
+  palette: Palette,
+  frame: LocalFrame,
+  units: Units,
+): Label {
   const area = room.holes.reduce(
     (sum, hole) => sum - Math.abs(computeSignedArea(hole)),
     Math.abs(computeSignedArea(room.outline)),
   );
   const lines = [
     { text: room.name, weight: BOLD, colour: palette.ink, size: SIZE },
-    { text: `${area.toFixed(1)} m²`, weight: PLAIN, colour: palette.ink, size: SIZE },
+    { text: sayArea(area, units), weight: PLAIN, colour: palette.ink, size: SIZE },
   ];
   const px = Math.max(room.name.length, 8) * LETTER + 8;
   const spot = findRoomSpot(room, clutter(), px / 30, 34 / 30);
@@ -158,10 +166,11 @@ export function labelPiece(
   plane: number,
   palette: Palette,
   frame: LocalFrame,
+  units: Units,
 ): Label | null {
   const axis = findAxis(piece);
   if (piece.top <= plane || axis.width <= 0.15 || axis.length <= 0.5) return null;
-  const text = `${piece.name} · ${piece.top.toFixed(2)}`;
+  const text = `${piece.name} · ${sayBare(piece.top, units)}`;
   const dark = reachOf(piece.top, ceiling) > 0.52;
   const lines = [{ text, weight: PLAIN, colour: palette.ink, size: SIZE }];
   const from = Math.max(38, (text.length * LETTER + 10) / axis.length, 15 / axis.width);

@@ -1,5 +1,6 @@
 /** Names of pieces. One that is moved or resized is named anew, the others keep their words. */
 import type { Floor, Furniture } from '../../../core/floor/index.ts';
+import type { Units } from '../../../editor/tools/tool.ts';
 import type { Palette } from '../../tokens.ts';
 import { type LocalFrame, referenceCeiling } from '../local-frame.ts';
 import { type Label, labelPiece } from './floor-labels.ts';
@@ -18,17 +19,19 @@ export class FurnitureLabels {
     this.labels = [];
   }
 
-  list(floor: Floor, palette: Palette, frame: LocalFrame): readonly Label[] {
+  list(floor: Floor, palette: Palette, frame: LocalFrame, units: Units): readonly Label[] {
     const ceiling = referenceCeiling(floor);
     const { seatedPlane } = floor.analysis;
-    const stamp = `${ceiling} ${seatedPlane}`;
+    const stamp = `${ceiling} ${seatedPlane} ${units}`;
     if (stamp !== this.stamp) this.clear();
     this.stamp = stamp;
     const before = this.pieces;
     const kept = before.length === floor.furniture.length ? null : new Map(before.map((piece, i) => [piece, i]));
     this.labels = floor.furniture.map((piece, i) => {
       const at = kept === null ? (piece === before[i] ? i : undefined) : kept.get(piece);
-      return at === undefined ? labelPiece(piece, ceiling, seatedPlane, palette, frame) : (this.labels[at] ?? null);
+      return at === undefined
+        ? labelPiece(piece, ceiling, seatedPlane, palette, frame, units)
+        : (this.labels[at] ?? null);
     });
     this.pieces = floor.furniture;
     const named = this.labels.filter((each) => each !== null);

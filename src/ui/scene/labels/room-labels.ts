@@ -1,6 +1,7 @@
 /** Names of rooms, each where nothing lies under it. A name moves only when its room does, or when something is set down in it. */
 import type { Floor, Furniture, Room } from '../../../core/floor/index.ts';
 import { type Box, computeBox } from '../../../core/geometry/polygon.ts';
+import type { Units } from '../../../editor/tools/tool.ts';
 import type { Palette } from '../../tokens.ts';
 import type { LocalFrame } from '../local-frame.ts';
 import { type Label, labelRoom } from './floor-labels.ts';
@@ -19,13 +20,15 @@ export class RoomLabels {
   }
 
   /** @param settled nothing is in hand: names give way to what has been set down */
-  list(floor: Floor, settled: boolean, palette: Palette, frame: LocalFrame): Label[] {
+  list(floor: Floor, settled: boolean, palette: Palette, frame: LocalFrame, units: Units): Label[] {
     if (settled && floor.furniture !== this.furniture) this.giveWay(floor);
     const clutter = (): Clutter => {
       this.clutter ??= listClutter(floor);
       return this.clutter;
     };
-    return floor.rooms.flatMap((room) => this.cache.get(room, 0, () => [labelRoom(room, clutter, palette, frame)]));
+    return floor.rooms.flatMap((room) =>
+      this.cache.get(room, units, () => [labelRoom(room, clutter, palette, frame, units)]),
+    );
   }
 
   /** Forgets the names of the rooms in which pieces have come, gone or moved. */

@@ -15,8 +15,9 @@ import {
 } from '../labels/floor-labels.ts';
 import { FurnitureLabels } from '../labels/furniture-labels.ts';
 import { LabelAtlas, type LabelText } from '../labels/label-atlas.ts';
-import { LabelBatch } from '../labels/label-batch.ts';
+import { LabelBatch, type LabelPlace } from '../labels/label-batch.ts';
 import { LabelCache } from '../labels/label-cache.ts';
+import { partLabels, type Sign, type SizedLabel } from '../labels/part-labels.ts';
 import { RoomLabels } from '../labels/room-labels.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
 import { CLOSE_UP } from './places-layer.ts';
@@ -27,6 +28,11 @@ const MOST_ADDED = 64;
 
 const SECTIONS = ['rooms', 'furniture', 'workplaces', 'sources', 'zones', 'detectors'] as const;
 type Section = (typeof SECTIONS)[number];
+/** Whose words stay where words would lie on one another, the first before the others. */
+const IN_THE_WAY: readonly Section[] = ['detectors', 'rooms', 'workplaces', 'sources', 'zones', 'furniture'];
+/** Px about a lens, and about a source, that are kept free of words. */
+const LENS = 8;
+const SOURCE = 9;
 
 export class LabelLayer implements Layer {
   readonly root = new Group();
@@ -51,6 +57,9 @@ export class LabelLayer implements Layer {
   private readonly shares = new Map<string, LabelText>();
   private workplaces: readonly WorkplaceResult[] | null = null;
   private without: ReadonlySet<string> = new Set();
+  /** Where labels are written so that none lies on another, by section and place in its list. */
+  private parted = new Map<string, LabelPlace>();
+  private state: EditorState | null = null;
   private scale = 0;
   private stale = false;
   /** Something is in hand: words that are not painted yet follow it over the canvas. */
@@ -74,7 +83,7 @@ export class LabelLayer implements Layer {
 
   sync(state: EditorState, before: EditorState | null): void {
     const floor = shownFloor(state);
-    const { frame } = this.context;
+    const { frame, units } = this.context;
     const palette = PALETTES[state.theme];
     const anew = before === null || state.theme !== before.theme;
     const changed = (...keys: Parameters<typeof differs>[2][]) => anew || differs(state, before, ...keys);
@@ -94,6 +103,7 @@ export class LabelLayer implements Layer {
       this.changed.add(section);
       this.stale = true;
     };
+    this.state = state;
     const shows = (kind: ThingKind, label: () => readonly Label[]) => (state.hiddenKinds.has(kind) ? [] : label());
     const again = anew || state.hiddenKinds !== before.hiddenKinds;
     // While a thing is dragged the room's name stays where it is.
@@ -101,11 +111,11 @@ export class LabelLayer implements Layer {
     if (settled === this.isMoving) this.stale = true;
     this.isMoving = !settled;
     if (again || changed('rooms') || (settled && (changed('furniture') || before?.preview)))
-      set('rooms', this.rooms.list(floor, settled, palette, frame));
+      set('rooms', this.rooms.list(floor, settled, palette, frame, units));
     if (again || changed('furniture', 'rooms', 'analysis'))
       set(
         'furniture',
-        shows('furniture', () => this.pieces.list(floor, palette, frame)),
+        shows('furniture', () => this.pieces.list(floor, palette, frame, units)),
       );
     if (again || changed('workplaces', 'analysis') || !isSameVerdicts(verdicts, this.workplaces)) {
       this.workplaces = verdicts;
@@ -167,6 +177,7 @@ export class LabelLayer implements Layer {
       this.unpainted.clear();
       if (scale !== this.scale || unpainted.length > 0) this.paint(unpainted, scale);
     }
+    if (!followsHand) this.part(scale);
     for (const section of fresh) this.write(section);
     this.changed.clear();
   }
@@ -174,11 +185,40 @@ export class LabelLayer implements Layer {
   private write(section: Section): void {
     const batch = this.batches[section];
     batch.clear();
-    for (const { key, place } of this.sections[section]) {
+    for (const [i, { key, place }] of this.sections[section].entries()) {
       const slot = this.atlas.slotOf(key);
-      if (slot) batch.add(place, slot);
+      const { x, y, z } = place;
+      if (slot) batch.add({ ...(this.parted.get(`${section} ${i}`) ?? place), x, y, z }, slot);
     }
     batch.flush();
+  }
+
+  /** Keeps words off one another, once nothing moves. */
+  private part(scale: number): void {
+    const sized: SizedLabel[] = [];
+    const keys: string[] = [];
+    for (const section of IN_THE_WAY)
+      for (const [i, { key, place }] of this.sections[section].entries()) {
+        const slot = this.atlas.slotOf(key);
+        if (slot === undefined) continue;
+        keys.push(`${section} ${i}`);
+        sized.push({ place, width: slot.width / scale, height: slot.height / scale });
+      }
+    const places = partLabels(sized, this.listSigns());
+    this.parted = new Map(
+      keys.flatMap((key, i) => (places[i] === sized[i]?.place ? [] : [[key, places[i] as LabelPlace]])),
+    );
+  }
+
+  /** Lenses and sources: what no words should lie on. */
+  private listSigns(): readonly Sign[] {
+    const { state } = this;
+    const { frame } = this.context;
+    if (state === null) return [];
+    const { detectors, sources } = shownFloor(state);
+    const signs = (kind: ThingKind, things: typeof detectors | typeof sources, radius: number): readonly Sign[] =>
+      state.hiddenKinds.has(kind) ? [] : things.map(({ at: [x, y] }) => ({ x: x - frame.x, y: y - frame.y, radius }));
+    return [...signs('detector', detectors, LENS), ...signs('source', sources, SOURCE)];
   }
 
   private paint(unpainted: readonly Label[], scale: number): void {

@@ -1,6 +1,7 @@
 /** What every part of the scene is: objects of its own, brought up to date when the state changes, freed at the end. */
 import { DoubleSide, GreaterDepth, type Object3D, type ShaderMaterial } from 'three';
 import type { EditorState } from '../../../editor/store.ts';
+import type { Units } from '../../../editor/tools/tool.ts';
 import type { CameraRig } from '../camera/camera-rig.ts';
 import { createLabelMaterial } from '../labels/label-batch.ts';
 import type { Overlay } from '../labels/overlay.ts';
@@ -50,6 +51,8 @@ export interface SceneContext {
   readonly overlay: Overlay;
   /** The scene's origin; another one makes everything new. */
   frame: LocalFrame;
+  /** How lengths are written on the floor; another way makes everything new. */
+  units: Units;
 }
 
 export function createMaterials(shared: SharedUniforms): Materials {

@@ -4,6 +4,7 @@ import { rangeAt } from '../../../core/sight/index.ts';
 import { explainPlace, type Probe, type ProbeLine } from '../../../editor/probe.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { findThing, indexOfId } from '../../../editor/things.ts';
+import { sayLength } from '../../../editor/tools/words.ts';
 import { DASH, LINE } from '../../tokens.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
 import { MarkBatch } from '../geometry/mark-batch.ts';
@@ -105,7 +106,10 @@ export class ProbeLayer implements Layer {
       words = 'masked';
     } else if (!sight.seen) {
       share = this.shareInRange(line, state, plane, target.h);
-      words = sight.why === 'range' && sight.shortM !== null ? `${sight.shortM.toFixed(2)} m short` : 'out of range';
+      words =
+        sight.why === 'range' && sight.shortM !== null
+          ? `${sayLength(sight.shortM, this.context.units)} short`
+          : 'out of range';
     } else if (line.pastOnly) words = 'sees it walking past';
     const lensPlace = at(0);
     const end = at(share);

@@ -4,6 +4,8 @@ import { type Detector, type Floor, lensHeightOf, type Motion } from '../../../c
 import { type Extent, rangeAt } from '../../../core/sight/index.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { indexOfId } from '../../../editor/things.ts';
+import type { Units } from '../../../editor/tools/tool.ts';
+import { sayLength } from '../../../editor/tools/words.ts';
 import { DASH, LINE } from '../../tokens.ts';
 import { outlineExtent } from '../geometry/extents.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
@@ -82,7 +84,7 @@ export class RangeLayer implements Layer {
       shown.add(key);
       const [dx, dy] = edgeAt(extent, angle, detector.turn);
       const place = { x: x + dx, y: y + dy, z, dx: 0, dy: 0, align: 'centre' as const };
-      overlay.set(key, { ...place, text: `${word} ${sizeOf(extent)}` });
+      overlay.set(key, { ...place, text: `${word} ${sizeOf(extent, this.context.units)}` });
     }
   }
 
@@ -96,10 +98,10 @@ export class RangeLayer implements Layer {
   }
 }
 
-/** The size of a range as a data sheet would say it, metres. */
-function sizeOf(extent: Extent): string {
-  if (extent.kind === 'round') return (2 * extent.radius).toFixed(1);
-  return `${extent.length.toFixed(1)} × ${extent.width.toFixed(1)}`;
+/** The size of a range as a data sheet would say it, in the unit of lengths. */
+function sizeOf(extent: Extent, units: Units): string {
+  const say = (size: number): string => (units === 'feet' ? sayLength(size, units) : size.toFixed(1));
+  return extent.kind === 'round' ? say(2 * extent.radius) : `${say(extent.length)} × ${say(extent.width)}`;
 }
 
 /** From the foot to the outline in a direction, degrees; a rectangle answers with a place on its lower edge. */

@@ -2,6 +2,7 @@
 import { Group } from 'three';
 import { type Detector, type Floor, findRoomAt, lensHeightOf } from '../../../core/floor/index.ts';
 import type { EditorState } from '../../../editor/store.ts';
+import { sayBare } from '../../../editor/tools/words.ts';
 import { DASH, LINE } from '../../tokens.ts';
 import { LineBatch, type LineStyle } from '../geometry/line-batch.ts';
 import { MarkBatch } from '../geometry/mark-batch.ts';
@@ -69,7 +70,11 @@ export class TrailLayer implements Layer {
       const key = `trail ${now.id} ${axis}`;
       shown.add(key);
       const place = { x: (x + tx) / 2, y: (y + ty) / 2, z, dx: axis === 0 ? 0 : 8, dy: axis === 0 ? 12 : 0 };
-      overlay.set(key, { ...place, align: axis === 0 ? 'centre' : 'left', text: distance.toFixed(2) });
+      overlay.set(key, {
+        ...place,
+        align: axis === 0 ? 'centre' : 'left',
+        text: sayBare(distance, this.context.units),
+      });
     }
     if (room.tiles !== undefined) drawNearTiles(this.tiles, room.tiles, frame, x, y, z);
   }
