@@ -13,12 +13,13 @@ import {
   PolyTree64,
   union,
 } from 'clipper2-ts';
-import type { Point, Ring } from '../../core/floor/index.ts';
+import { LIMITS, type Point, type Ring } from '../../core/floor/index.ts';
 import { computeSignedArea } from '../../core/geometry/polygon.ts';
 
 /** Steps in one metre. Whole numbers keep Clipper exact; 10 km are 1e9 steps, far below what a double holds exactly. */
 const STEPS = 100_000;
 const MITRE = 4;
+const FARTHEST = 10 * LIMITS.coordinate;
 
 /** An area: rings by the non-zero rule, outer ones counter-clockwise and holes clockwise. */
 export type Area = Paths64;
@@ -35,9 +36,13 @@ export interface NestedFace {
   readonly holes: readonly { readonly ring: Ring; readonly islands: readonly NestedFace[] }[];
 }
 
-/** Every ring as a filled area, whatever its winding; self-crossings are resolved. */
+/**
+ * Every ring as a filled area, whatever its winding; self-crossings are resolved. Corners that are no places of a plan
+ * are passed over: Clipper never comes back from a number that is not finite.
+ */
 export function areaOf(rings: readonly Ring[]): Area {
   const paths = rings
+    .map((ring) => (ring.every(isPlace) ? ring : ring.filter(isPlace)))
     .filter((ring) => ring.length >= 3)
     .map((ring) => toPath(isForward(ring) ? ring : ring.toReversed()));
   return paths.length === 0 ? [] : union(paths, FillRule.NonZero);
@@ -68,8 +73,9 @@ export function grow(area: Area, by: number): Area {
 
 /** Lines as strips so many metres to either side, and as much longer at their ends. */
 export function growLines(lines: readonly (readonly [Point, Point])[], by: number): Area {
-  if (lines.length === 0) return [];
-  const strips = inflatePaths(lines.map(toPath), by * STEPS, JoinType.Miter, EndType.Square, MITRE);
+  const places = lines.filter((line) => line.every(isPlace));
+  if (places.length === 0) return [];
+  const strips = inflatePaths(places.map(toPath), by * STEPS, JoinType.Miter, EndType.Square, MITRE);
   return union(strips, FillRule.NonZero);
 }
 
@@ -115,6 +121,11 @@ export function nestFaces(area: Area): readonly NestedFace[] {
     return faces;
   };
   return read(tree);
+}
+
+/** Finite, and within ten times the bounds of a floor. */
+export function isPlace([x, y]: Point): boolean {
+  return Math.abs(x) <= FARTHEST && Math.abs(y) <= FARTHEST;
 }
 
 function isForward(ring: Ring): boolean {

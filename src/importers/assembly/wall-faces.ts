@@ -4,6 +4,7 @@ import type { DrawnOpening, DrawnWall } from '../storey.ts';
 import {
   type Area,
   areaOf,
+  areaOfFace,
   type Face,
   grow,
   growLines,
@@ -92,5 +93,5 @@ function sortFaces(grown: Area, half: number): WallFaces {
 }
 
 function isRoom(face: Face): boolean {
-  return measureFace(face) >= LEAST_ROOM && grow(areaOf([face.outline]), -LEAST_WIDTH / 2).length > 0;
+  return measureFace(face) >= LEAST_ROOM && grow(areaOfFace(face), -LEAST_WIDTH / 2).length > 0;
 }
