@@ -59,8 +59,9 @@ export default defineConfig(({ mode }) => {
     return {
       build: cliBuild,
       plugins: [leaveCompiledCode()],
-      // Every package goes in, except the rasteriser: its wasm is looked up beside it, and only for PNG.
-      ssr: { noExternal: true, external: ['@resvg/resvg-wasm'] },
+      // Every package goes in, except the rasteriser (its wasm is looked up beside it, and only for PNG) and the printer
+      // of PDF, which is one large file already.
+      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'pdfmake'] },
     };
   }
   if (mode === 'bench') {

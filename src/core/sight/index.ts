@@ -29,7 +29,7 @@ export {
 export type { Surroundings } from './shadows.ts';
 export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
 export type { Sight, Target } from './trace.ts';
-export { findCut, isMasked, traceSight } from './trace.ts';
+export { findCut, isMasked, spanOf, traceSight } from './trace.ts';
 export type { Gap, WallEdge } from './walls.ts';
 export { cutEdge, gapHolds, listGaps, listWallEdges } from './walls.ts';
 export type { Watch } from './watch.ts';
