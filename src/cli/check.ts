@@ -1,11 +1,10 @@
 import type { CheckResult } from '../core/coverage/index.ts';
 import { LIMITS } from '../core/floor/index.ts';
 import { judgeFloor } from '../core/planning/judge.ts';
-import { escapeJson } from '../handover/safe-json.ts';
 import { readArguments, readNumber, seeHelp } from './arguments.ts';
 import { readFloor } from './files.ts';
 import { writeReport } from './report.ts';
-import { escapeText } from './text.ts';
+import { escapeJson, escapeText } from './text.ts';
 import { describeSystemError, Unusable } from './unusable.ts';
 import type { ExitCode, Output, Verb } from './verb.ts';
 

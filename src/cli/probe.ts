@@ -1,9 +1,8 @@
 import type { BlockerId, DetectorId, Doors, Floor, Motion } from '../core/floor/index.ts';
 import { compileScene, traceSight } from '../core/sight/index.ts';
-import { escapeJson } from '../handover/safe-json.ts';
 import { readArguments, readChoice, seeHelp } from './arguments.ts';
 import { readFloor, readText } from './files.ts';
-import { escapeText, formatMetres, formatTable } from './text.ts';
+import { escapeJson, escapeText, formatMetres, formatTable } from './text.ts';
 import { Unusable } from './unusable.ts';
 import type { ExitCode, Output, Verb } from './verb.ts';
 

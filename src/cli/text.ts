@@ -3,6 +3,8 @@
 import { eastAsianWidth } from 'get-east-asian-width';
 import { UNSAFE } from '../handover/safe-json.ts';
 
+export { escapeJson } from '../handover/safe-json.ts';
+
 /** Text of a file as it may stand in output: one line, left to right, what is unsafe written out as `\u{202e}`. */
 export function escapeText(text: string): string {
   return text.replace(UNSAFE, (character) => `\\u{${(character.codePointAt(0) ?? 0).toString(16)}}`);

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { cutToCells, escapeText, formatTable, measureCells, wrapText } from '../../src/cli/text.ts';
-import { escapeJson } from '../../src/handover/safe-json.ts';
+import { cutToCells, escapeJson, escapeText, formatTable, measureCells, wrapText } from '../../src/cli/text.ts';
 
 describe('escapeText', () => {
   test('a name cannot move the cursor, end the line or turn the writing', () => {
