@@ -5,6 +5,7 @@ export type { Change, Coverage } from './coverage.ts';
 export { adoptCoverage, createCoverage } from './coverage.ts';
 export type { Field } from './field.ts';
 export { BLIND, CAUSES, OUTSIDE, SEEN, TAKEN } from './field.ts';
+export { headingStep } from './headings.ts';
 export type { Needs } from './needs.ts';
 export { judgeNeeds } from './needs.ts';
 export { measurePlane } from './places.ts';
