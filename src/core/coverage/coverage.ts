@@ -45,6 +45,8 @@ export interface Change {
   readonly j0: number;
   readonly i1: number;
   readonly j1: number;
+  /** Per plane the cells that may look otherwise than before; without it all of the window may. */
+  readonly cells?: { readonly seated: Raster; readonly walking: Raster };
 }
 
 export function createCoverage(floor: Floor): Coverage {
