@@ -8,7 +8,7 @@ import { CELLS, recount, writeCount, writeWhy } from './field.ts';
 import { headingStep } from './headings.ts';
 import type { Others } from './others.ts';
 import { keepOthers, learnWord, nearestOther } from './others.ts';
-import { addSightLine, listFeet, outermostShare } from './outermost.ts';
+import { listFeet, outermostShare, shareWith } from './outermost.ts';
 import type { ServedLayer, ServedLayers } from './served.ts';
 import type { Sums, Window } from './sums.ts';
 import { addSeen, createSums, orInto, SLICES } from './sums.ts';
@@ -36,9 +36,6 @@ interface Step {
 
 /** One word's counts: the others' with the detector's added. */
 const word: Sums = createSums(1);
-/** The outermost sight lines of one cell. */
-const oneLow = new Int16Array(1);
-const oneHigh = new Int16Array(1);
 
 /**
  * Brings both fields up to date; the detector's layers in `coverage.served` are the new ones.
@@ -250,22 +247,16 @@ function refreshWalking(step: Step, turn: Turn, before: ServedLayers, now: Serve
         rest &= rest - 1;
         const b = 31 - Math.clz32(bit);
         const x = x0 + (32 * w + b + 0.5) * cell;
-        let a = low[32 * place + b]!;
-        let z = high[32 * place + b]!;
-        if ((some[at]! & bit) !== 0) {
-          oneLow[0] = a;
-          oneHigh[0] = z;
-          addSightLine(oneLow, oneHigh, 0, x, y, detector, feet);
-          a = oneLow[0]!;
-          z = oneHigh[0]!;
-        }
-        const share = outermostShare(a, z, x, y, feet, crossingAngle);
+        const known = 32 * place + b;
+        const share =
+          (some[at]! & bit) !== 0
+            ? shareWith(low[known]!, high[known]!, x, y, detector, feet, crossingAngle)
+            : outermostShare(low[known]!, high[known]!, x, y, feet, crossingAngle);
         if (share > SLACK && share >= headings - SLACK) seen |= bit;
         if (share >= 1 - SLACK) ever |= bit;
         const k = first + b;
-        const was = heading[k]!;
+        if (headingStep(heading[k]!) !== headingStep(share)) turned |= bit;
         heading[k] = share;
-        if (was !== share && headingStep(was) !== headingStep(heading[k]!)) turned |= bit;
       }
       const few = (fewBefore & ~mine) | (open & ~seen);
       seen |= seenBefore & ~mine;

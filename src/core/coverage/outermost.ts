@@ -141,6 +141,55 @@ export function outermostShare(
   return missed <= 0 ? 1 : 1 - missed / 180;
 }
 
+/**
+ * The same with one more detector, without keeping it: what `addSightLine` and `outermostShare` together say.
+ * @param low,high the two outermost of the others
+ */
+export function shareWith(
+  low: number,
+  high: number,
+  x: number,
+  y: number,
+  detector: number,
+  feet: Float64Array,
+  crossingAngle: number,
+): number {
+  if (low === AROUND) return 1;
+  if (low === NOBODY) return 1 - (2 * crossingAngle) / 180;
+  const vx = x - feet[2 * detector]!;
+  const vy = y - feet[2 * detector + 1]!;
+  const lx = x - feet[2 * low]!;
+  const ly = y - feet[2 * low + 1]!;
+  const fromLow = lx * vy - ly * vx;
+  const alongLow = lx * vx + ly * vy;
+  let across = Math.abs(fromLow);
+  let along = Math.abs(alongLow);
+  if (low === high) {
+    if (fromLow === 0) return 1 - (2 * crossingAngle) / 180;
+    if (alongLow === 0) return 1;
+  } else {
+    const hx = x - feet[2 * high]!;
+    const hy = y - feet[2 * high + 1]!;
+    const apart = lx * hx + ly * hy;
+    const sense = apart < 0 ? -1 : 1;
+    const toHigh = sense * (vx * hy - vy * hx);
+    const alongHigh = sense * (hx * vx + hy * vy);
+    if (fromLow === 0 ? detector < low : toHigh !== 0 && fromLow > 0 !== toHigh > 0) {
+      const turned = fromLow < 0 ? -1 : 1;
+      if (fromLow === 0 || turned * alongLow <= 0) {
+        if (fromLow !== 0 && turned * alongHigh >= 0) return 1;
+        across = Math.abs(toHigh);
+        along = Math.abs(alongHigh);
+      }
+    } else if (fromLow === 0 || toHigh !== 0 || detector > high) {
+      across = Math.abs(lx * hy - ly * hx);
+      along = Math.abs(apart);
+    }
+  }
+  const missed = 2 * crossingAngle - angleOf(across, along);
+  return missed <= 0 ? 1 : 1 - missed / 180;
+}
+
 /** Steps of the table of arc tangents between 0 and 1. */
 const STEPS = 256;
 /** Per step the arc tangent in degrees and its first three derivatives over 1, 2 and 6. */

@@ -3,7 +3,7 @@ import type { Floor } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeBox } from '../geometry/polygon.ts';
 import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
-import { compileLenses, compileScene, createSurroundings } from '../sight/index.ts';
+import { compileLenses, compileScene, createArounds, createSurroundings } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
 import { castDetectors, createCoverage, refresh } from './coverage.ts';
 import type { Grid } from './grid.ts';
@@ -246,13 +246,14 @@ function refreshWorkplaces(
 ): void {
   const { scene, grid } = coverage;
   const surroundings = createSurroundings(scene);
+  const arounds = createArounds(scene);
   const sameWorkplaces = before.workplaces === next.workplaces;
   const judgements = next.workplaces.map((workplace, index) => {
     const near = boxes.some((box) => distanceToBox(box, ...workplace.at) <= workplace.radius + 0.1);
     if (!sameWorkplaces && workplace !== before.workplaces[index]) {
       coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
       for (const detector of next.detectors.keys())
-        seesSamples(scene, surroundings, coverage.samples[index]!, detector);
+        seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds);
       return true;
     }
     if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
@@ -260,14 +261,14 @@ function refreshWorkplaces(
     for (const detector of near ? next.detectors.keys() : moved) {
       // A piece matters only where it can stand between.
       if (!near && boxes.length > 0 && !comesBetween(boxes, workplace, scene.lenses[detector]!)) continue;
-      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector) || touched;
+      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds) || touched;
     }
     return touched;
   });
   coverage.samples.length = next.workplaces.length;
   coverage.workplaces = next.workplaces.map((_, index) =>
     judgements[index] || !coverage.workplaces[index]
-      ? judgeWorkplace(coverage, index, surroundings)
+      ? judgeWorkplace(coverage, index, surroundings, arounds)
       : coverage.workplaces[index]!,
   );
 }

@@ -1,4 +1,6 @@
 export type { Doors } from '../floor/index.ts';
+export type { Arounds } from './around.ts';
+export { createArounds, gatherToDisc } from './around.ts';
 export { castLensMasks, keepExtent } from './extent-fill.ts';
 export { findFirstBlocker } from './first-cut.ts';
 export type { DetectorLayers, Layer, LayerPlanes } from './layers.ts';
