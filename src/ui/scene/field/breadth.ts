@@ -31,7 +31,7 @@ function take(number: number, size: number): Int32Array {
 }
 
 /**
- * Writes the breadth bits of the words in `felt`. The breadth of a cell is the
+ * Writes the breadth bits of the blind words in `felt`; those of others are 0 already. The breadth of a cell is the
  * lesser of its blind runs along its row and its column; then each cell takes the greatest within `LEND` along its run,
  * first over rows, then over columns. So the tip of a broad area counts as broad, a strip does not.
  *
@@ -47,10 +47,7 @@ export function writeBreadths(words: Uint32Array, nx: number, ny: number, felt: 
   const rows = j1 - j0;
   const bits: Bits = { words: w1 - w0, rows, stride, size: stride * (rows + 2 * GUARD) };
   const blind = take(0, bits.size);
-  if (!pack(words, nx, w0, j0, bits, blind)) {
-    writeBits(words, nx, felt, shift, w0, j0, stride, blind, blind, blind);
-    return;
-  }
+  if (!pack(words, nx, w0, j0, bits, blind)) return;
   const low = take(1, bits.size);
   const middle = take(2, bits.size);
   const high = take(3, bits.size);
@@ -72,7 +69,7 @@ export function writeBreadths(words: Uint32Array, nx: number, ny: number, felt: 
       if (t === 4) high[k] = here;
     }
   }
-  writeBits(words, nx, felt, shift, w0, j0, stride, low, middle, high);
+  writeBits(words, nx, felt, shift, { w0, j0 }, bits, blind, low, middle, high);
 }
 
 /** Packs the blind cells; answers whether there is one. */
@@ -210,31 +207,34 @@ function spread(held: Int32Array, ways: Ways, { size, stride }: Bits): void {
   }
 }
 
-/** Writes three bits a cell where they differ. */
+/** Writes three bits a blind cell where they differ; any other cell has none. */
 function writeBits(
   words: Uint32Array,
   nx: number,
   felt: CellWindow,
   shift: number,
-  w0: number,
-  j0: number,
-  stride: number,
+  corner: { readonly w0: number; readonly j0: number },
+  { stride }: Bits,
+  blind: Int32Array,
   low: Int32Array,
   middle: Int32Array,
   high: Int32Array,
 ): void {
   const others = ~(MOST_BREADTH << shift);
+  const last = (felt.i1 - 1) >> 5;
   for (let j = felt.j0; j < felt.j1; j++) {
-    const row = (j - j0 + GUARD) * stride - w0;
-    for (let i = felt.i0; i < felt.i1; i++) {
-      const k = row + (i >> 5);
-      const b = i & 31;
-      const breadth =
-        (((low[k] as number) >>> b) & 1) |
-        ((((middle[k] as number) >>> b) & 1) << 1) |
-        ((((high[k] as number) >>> b) & 1) << 2);
-      const word = words[j * nx + i] as number;
-      if (((word >>> shift) & MOST_BREADTH) !== breadth) words[j * nx + i] = (word & others) | (breadth << shift);
+    for (let w = felt.i0 >> 5; w <= last; w++) {
+      const k = (j - corner.j0 + GUARD) * stride + w - corner.w0;
+      let rest = blind[k] as number;
+      const [one, two, four] = [low[k] as number, middle[k] as number, high[k] as number];
+      while (rest !== 0) {
+        const b: number = 31 - Math.clz32(rest & -rest);
+        rest &= rest - 1;
+        const breadth = ((one >>> b) & 1) | (((two >>> b) & 1) << 1) | (((four >>> b) & 1) << 2);
+        const at = j * nx + 32 * w + b;
+        const word = words[at] as number;
+        if (((word >>> shift) & MOST_BREADTH) !== breadth) words[at] = (word & others) | (breadth << shift);
+      }
     }
   }
 }

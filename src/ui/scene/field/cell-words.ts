@@ -157,7 +157,8 @@ function writeLooks(
         changed |= 1 << b;
         // BLIND alone of the states has the higher bit and not the lower.
         blindness |= Number((before & 3) === BLIND) ^ Number((look & 3) === BLIND);
-        words[at] = look | (before & ~LOOK);
+        // Only blind cells have a breadth.
+        words[at] = look | (before & ~LOOK & ((look & 3) === BLIND ? -1 : ~BREADTH));
       }
       turned.bits[(j - turned.j0) * turned.across + w - turned.w0] = changed;
     }
