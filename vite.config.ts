@@ -59,9 +59,8 @@ export default defineConfig(({ mode }) => {
     return {
       build: cliBuild,
       plugins: [leaveCompiledCode()],
-      // Every package goes in, except the rasteriser (its wasm is looked up beside it, and only for PNG) and the printer
-      // of PDF, which is one large file already.
-      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'pdfmake'] },
+      // Every package goes in, except the rasteriser and the solver: their wasm is looked up beside them, and only when asked for.
+      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'highs'] },
     };
   }
   if (mode === 'bench') {

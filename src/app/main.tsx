@@ -11,13 +11,11 @@ import { App } from '../ui/panels/App.tsx';
 import { loadActions } from '../ui/panels/actions.ts';
 import { EditorProvider, type Host } from '../ui/panels/context.tsx';
 import { loadScene } from '../ui/panels/scene-port.ts';
-import { createPool } from '../workers/pool.ts';
 import { createComputation, followFloor } from './computation.ts';
 import { EXAMPLES, FIRST_EXAMPLE } from './examples.ts';
 import { createFiles } from './files.ts';
 import { loadCatalogue } from './new-floor.ts';
 import { followPreferences, followUnits } from './preferences.ts';
-import { createQuestions } from './questions.ts';
 import { askToStay, createKeeperPlatform } from './storage.ts';
 import { followWindow } from './window.ts';
 
@@ -35,7 +33,6 @@ askToStay(store);
 const chooseTheme = followPreferences(store);
 const chooseUnits = followUnits(store);
 const files = createFiles(store, keeper);
-const pool = createPool();
 
 const host: Host = {
   openFile: () => void files.open(),
@@ -53,7 +50,6 @@ const host: Host = {
   newFloor: () => void files.begin(),
   chooseUnits,
   chooseTheme,
-  questions: createQuestions(pool, files),
 };
 
 createRoot(root).render(
@@ -67,7 +63,7 @@ followWindow(
   (file) => void files.read(file),
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
-followFloor(store, pool);
+followFloor(store);
 
 /** The floor that is shown where none is kept. */
 async function readFirst(): Promise<FloorFile> {

@@ -2,11 +2,17 @@ import { parseArgs } from 'node:util';
 import { escapeText } from './text.ts';
 import { Unusable } from './unusable.ts';
 
-/** The options of a verb: with a value, or a word that is there or not. */
-type Options = Readonly<Record<string, 'string' | 'boolean'>>;
+/** The options of a verb: with a value, with a value that may be given again, or a word that is there or not. */
+type Options = Readonly<Record<string, 'string' | 'list' | 'boolean'>>;
+
+interface Values {
+  readonly string: string;
+  readonly list: readonly string[];
+  readonly boolean: boolean;
+}
 
 interface Arguments<Asked extends Options> {
-  readonly values: { readonly [Name in keyof Asked]?: Asked[Name] extends 'string' ? string : boolean };
+  readonly values: { readonly [Name in keyof Asked]?: Values[Asked[Name]] };
   readonly positionals: readonly string[];
 }
 
@@ -19,7 +25,12 @@ export function readArguments<Asked extends Options>(
   words: readonly string[],
   asked: Asked,
 ): Arguments<Asked> {
-  const options = Object.fromEntries(Object.entries(asked).map(([name, type]) => [name, { type }]));
+  const options = Object.fromEntries(
+    Object.entries(asked).map(([name, type]) => [
+      name,
+      type === 'list' ? { type: 'string' as const, multiple: true } : { type },
+    ]),
+  );
   try {
     const { values, positionals, tokens } = parseArgs({
       args: [...words],
@@ -30,7 +41,8 @@ export function readArguments<Asked extends Options>(
     const given = new Set<string>();
     for (const token of tokens) {
       if (token.kind !== 'option') continue;
-      if (given.has(token.name)) throw new Unusable(`${verb}: --${token.name} is given twice.`, seeHelp(verb));
+      if (given.has(token.name) && asked[token.name] !== 'list')
+        throw new Unusable(`${verb}: --${token.name} is given twice.`, seeHelp(verb));
       given.add(token.name);
     }
     // The parser has held every value against the kind that was asked for.

@@ -86,7 +86,7 @@ function shareOfPresence(coverage: Coverage, zone: Zone): number | null {
 }
 
 /** Is one heading (degrees) of a walking person in cell (i, j) seen by a serving detector? */
-function seesHeading(coverage: Coverage, i: number, j: number, x: number, y: number, heading: number): boolean {
+export function seesHeading(coverage: Coverage, i: number, j: number, x: number, y: number, heading: number): boolean {
   const { served, scene, floor } = coverage;
   return served.some((layers, detector) => {
     if (layers.radial && hasCell(layers.radial, i, j)) return true;

@@ -1,0 +1,193 @@
+/** A whole covering problem: made smaller, split into parts, each solved; what is known is told as it gets better. */
+import { createCoverState } from './cover-state.ts';
+import { restrictProblem, splitProblem } from './parts.ts';
+import { type CoverProblem, costOf, type Selection } from './problem.ts';
+import { dropDominatedRows, findEssentialColumns, findIdleColumns } from './reduce.ts';
+import { completeGreedily, selectGreedily } from './search.ts';
+import { solvePart } from './solve-part.ts';
+import type { Solver } from './solver.ts';
+
+export interface CoverHooks {
+  /** Milliseconds, from any start. */
+  readonly now: () => number;
+  /** When to end, on that clock. */
+  readonly deadline: number;
+  readonly shouldStop: () => boolean;
+  /** Hears of every better selection and every better bound. */
+  readonly onNews: (selection: Selection, cost: number, bound: number) => void;
+  readonly verify: ((selection: Selection) => readonly number[]) | null;
+}
+
+export interface CoverAnswer {
+  readonly selection: Selection;
+  readonly cost: number;
+  /** No sufficient selection costs less. */
+  readonly bound: number;
+  /** What the plain greedy selection costs. */
+  readonly greedyCost: number;
+  readonly failure: string | null;
+  /** Rows, columns and parts that were left to solve. */
+  readonly reduced: {
+    readonly rows: number;
+    readonly columns: number;
+    readonly parts: number;
+    readonly essential: number;
+  };
+}
+
+/** Problems with more entries than this are not searched for idle columns: the solver finds the plain ones itself. */
+const MOST_ENTRIES = 3_000_000;
+
+/** @returns null when the needs cannot all be met, by every column together or within the limits */
+export function solveCover(problem: CoverProblem, solver: Solver | null, hooks: CoverHooks): CoverAnswer | null {
+  const greedy = selectGreedily(problem);
+  if (greedy === null) return null;
+  const greedyCost = costOf(problem, greedy);
+  let best: Selection = hooks.verify ? (strengthen(problem, greedy, hooks.verify) ?? greedy) : greedy;
+  hooks.onNews(best, costOf(problem, best), 0);
+
+  const { chosen, part } = reduceProblem(problem);
+  const parts = splitProblem(part.problem).map((each) => ({
+    ...each,
+    columns: each.columns.map((column) => part.columns[column]!),
+    needs: each.needs.map((need) => part.needs[need]!),
+  }));
+  const fixedCost = costOf(problem, chosen);
+  const answers: Selection[] = parts.map((each) => selectGreedily(each.problem) ?? []);
+  const bounds = new Float64Array(parts.length);
+  const gather = (): Selection =>
+    [...chosen, ...answers.flatMap((selection, p) => selection.map((column) => parts[p]!.columns[column]!))].sort(
+      (a, b) => a - b,
+    );
+  const tell = (): void => {
+    const selection = gather();
+    const cost = costOf(problem, selection);
+    if (cost < costOf(problem, best) - 1e-9) best = selection;
+    const bound = fixedCost + bounds.reduce((sum, each) => sum + each, 0);
+    hooks.onNews(best, costOf(problem, best), Math.min(bound, costOf(problem, best)));
+  };
+  // Greedy over the whole may have done better than over the parts.
+  parts.forEach((each, p) => {
+    const numberOf = new Map(Array.from(each.columns, (column, k) => [column, k] as const));
+    const own = best.flatMap((column) => numberOf.get(column) ?? []);
+    const state = createCoverState(each.problem);
+    for (const column of own) state.add(column);
+    if (state.isMet() && state.cost < costOf(each.problem, answers[p]!) - 1e-9) answers[p] = own;
+  });
+  tell();
+
+  let failure: string | null = null;
+  parts.forEach((each, p) => {
+    const left = parts.slice(p).reduce((sum, { columns }) => sum + columns.length, 0);
+    const now = hooks.now();
+    const share = Math.max(0, hooks.deadline - now) * Math.max(each.columns.length / left, 0.25);
+    const toPart = new Map(Array.from(each.needs, (need, k) => [need, k] as const));
+    const isHalved = each.problem.needs.some(({ levels }) => levels.some(({ units }) => units !== null));
+    const { verify } = hooks;
+    const answer = solvePart(each.problem, answers[p]!, solver, {
+      now: hooks.now,
+      deadline: p + 1 === parts.length ? hooks.deadline : now + share,
+      shouldStop: hooks.shouldStop,
+      onBetter: (selection) => {
+        answers[p] = selection;
+        tell();
+      },
+      onBound: (bound) => {
+        bounds[p] = bound;
+        tell();
+      },
+      verify:
+        verify && isHalved
+          ? (selection) => {
+              const whole = answers.map((known, q) => (q === p ? selection : known));
+              const columns = [
+                ...chosen,
+                ...whole.flatMap((known, q) => known.map((column) => parts[q]!.columns[column]!)),
+              ];
+              return verify(columns.sort((a, b) => a - b)).flatMap((need) => toPart.get(need) ?? []);
+            }
+          : null,
+    });
+    answers[p] = answer.selection;
+    bounds[p] = answer.bound;
+    failure ??= answer.failure;
+    tell();
+  });
+  const cost = costOf(problem, best);
+  const total = fixedCost + bounds.reduce((sum, each) => sum + each, 0);
+  return {
+    selection: best,
+    cost,
+    bound: Math.min(total, cost),
+    greedyCost,
+    failure,
+    reduced: {
+      rows: parts.reduce((sum, each) => sum + each.problem.rows.starts.length - 1 + each.problem.needs.length, 0),
+      columns: parts.reduce((sum, each) => sum + each.columns.length, 0),
+      parts: parts.length,
+      essential: chosen.length,
+    },
+  };
+}
+
+/** Leaves out rows, needs and columns that change nothing, and chooses what there is no choice about. */
+function reduceProblem(problem: CoverProblem) {
+  let chosen: number[] = [];
+  let kept = Array.from(problem.costs.keys());
+  let part = restrictProblem({ ...problem, rows: dropDominatedRows(problem.rows, problem.costs.length) }, kept, []);
+  for (let round = 0; round < 4; round++) {
+    const essential = findEssentialColumns(part.problem.rows);
+    const idle =
+      countEntries(part.problem) <= MOST_ENTRIES ? findIdleColumns(part.problem) : new Uint8Array(part.columns.length);
+    for (const column of essential) idle[column] = 1;
+    if (essential.length === 0 && idle.every((each) => each === 0)) break;
+    const left = Array.from(part.columns.keys()).filter((column) => idle[column] === 0);
+    const next = restrictProblem(part.problem, left, essential);
+    chosen = [...chosen, ...essential.map((column) => part.columns[column]!)];
+    kept = left.map((column) => part.columns[column]!);
+    const needs = next.needs.map((need) => part.needs[need]!);
+    const rows = dropDominatedRows(next.problem.rows, kept.length);
+    part = { problem: { ...next.problem, rows }, columns: Int32Array.from(kept), needs };
+  }
+  return { chosen, part };
+}
+
+function countEntries({ rows, needs }: CoverProblem): number {
+  return (
+    rows.columns.length +
+    needs.reduce((sum, { levels }) => sum + levels.reduce((n, level) => n + level.classes.length, 0), 0)
+  );
+}
+
+/** Where two halves need not make a whole: adds columns that cover by themselves until the truth is satisfied. */
+function strengthen(
+  problem: CoverProblem,
+  selection: Selection,
+  verify: (selection: Selection) => readonly number[],
+): Selection | null {
+  let failing = verify(selection);
+  if (failing.length === 0) return selection;
+  const strict: CoverProblem = {
+    ...problem,
+    needs: problem.needs.map(({ levels, worth }) => ({
+      worth,
+      levels: levels.map((level) => ({ ...level, base: null, ...dropHalves(level) })),
+    })),
+  };
+  const state = createCoverState(strict);
+  for (const column of selection) state.add(column);
+  if (!completeGreedily(state)) return null;
+  failing = verify([...state.list].sort((a, b) => a - b));
+  return failing.length === 0 ? [...state.list].sort((a, b) => a - b) : null;
+}
+
+function dropHalves({ columns, starts, classes, units }: CoverProblem['needs'][number]['levels'][number]) {
+  if (!units) return {};
+  const left: number[] = [];
+  const newStarts: number[] = [0];
+  columns.forEach((_, n) => {
+    for (let k = starts[n]!; k < starts[n + 1]!; k++) if (units[k] === 2) left.push(classes[k]!);
+    newStarts.push(left.length);
+  });
+  return { starts: Int32Array.from(newStarts), classes: Int32Array.from(left), units: null };
+}
