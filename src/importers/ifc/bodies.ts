@@ -5,7 +5,6 @@
 import type { PlanPoint, PlanRing } from '../../core/geometry/polygon.ts';
 import {
   compose,
-  cross,
   dot,
   type Frame,
   normalise,
@@ -315,16 +314,4 @@ export function cornersOf(bodies: readonly Body[]): PlanPoint[] {
     }
   }
   return corners;
-}
-
-/** The normal of a loop by Newell's rule, undefined for one without area. */
-export function loopNormal(points: readonly Vec3[]): Vec3 | undefined {
-  let sum: Vec3 = [0, 0, 0];
-  const first = points[0];
-  if (first === undefined) return undefined;
-  for (let i = 1; i + 1 < points.length; i++) {
-    const part = cross(subtract(points[i] as Vec3, first), subtract(points[i + 1] as Vec3, first));
-    sum = [sum[0] + part[0], sum[1] + part[1], sum[2] + part[2]];
-  }
-  return normalise(sum);
 }

@@ -8,7 +8,7 @@ import {
 } from '../../core/geometry/polygon.ts';
 import type { DrawnPiece, DrawnWorkplace, Standing } from '../storey.ts';
 import type { Body } from './bodies.ts';
-import { areaOf, cutHoles, type Region } from './regions.ts';
+import { areaOf, cutHoles, type Region, settleOutline } from './regions.ts';
 import { type Solid, toSolid } from './shapes.ts';
 import { middleOf, placeOf, type StoreyScope } from './storey-scope.ts';
 import type { Thing } from './things.ts';
@@ -110,7 +110,7 @@ export function classify(scope: StoreyScope, thing: Thing, what: string): Placed
     return undefined;
   };
   const named = findNamedKind(...thing.names) ?? predefinedKind(thing.predefined);
-  if (named === 'person') return leaveOut('Figures of people are no furniture.');
+  if (named === 'figure') return leaveOut('Figures, words and trees are no furniture.');
   if (top < SIZES.flat) return leaveOut('They lie flat on the floor.');
   const ceiling = scope.ceilingAt(middleOf(solid.regions));
   if (ceiling !== undefined && base >= ceiling - 1e-3) return leaveOut('They lie above the ceiling.');
@@ -161,7 +161,7 @@ export function toPieces(
   for (const layer of layers) {
     const [base, top] = [scope.toHeight(layer.base), scope.toHeight(layer.top)];
     const layerKind = layers.length > 1 && kind === undefined ? kindOfLayer(own, layer, base, top) : own;
-    for (const region of layer.regions) {
+    for (const region of settleOutline(layer.regions)) {
       for (const ring of cutHoles(region)) {
         const suffix = pieces.length === 0 ? '' : `/${pieces.length + 1}`;
         pieces.push({

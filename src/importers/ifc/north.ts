@@ -1,5 +1,6 @@
 /** Which way is north. */
 import type { Account } from './account.ts';
+import type { Vec3 } from './frame.ts';
 import { type Model, readDirection } from './placements.ts';
 import { numberOf, refOf, refsOf } from './step-file.ts';
 
@@ -8,7 +9,7 @@ const DIFFERENCE = 1;
 
 /**
  * Degrees counter-clockwise from +x to north: from the context's true north, else from the map conversion; null when neither
- * is stated. A true north with a superfluous third number is read by its first two.
+ * is stated.
  */
 export function readNorth(model: Model, account: Account): number | null {
   const { step } = model;
@@ -18,8 +19,9 @@ export function readNorth(model: Model, account: Account): number | null {
   let truth: number | undefined;
   for (const context of all) {
     if (step.typeOf(context) !== 'IFCGEOMETRICREPRESENTATIONCONTEXT') continue;
-    const direction = refOf(step.read(context)[5]);
-    const [x, y] = readDirection(model, direction) ?? [0, 0];
+    const direction = readDirection(model, refOf(step.read(context)[5]));
+    if (direction === undefined) continue;
+    const [x, y] = dropCount(direction, account);
     if (Math.hypot(x, y) > 1e-9) truth ??= toDegrees(Math.atan2(y, x));
   }
   const [conversion] = [...step.listOf('IFCMAPCONVERSION'), ...step.listOf('IFCMAPCONVERSIONSCALED')];
@@ -41,6 +43,17 @@ export function readNorth(model: Model, account: Account): number | null {
       );
   }
   return truth ?? map ?? null;
+}
+
+/** Some programs write how many numbers follow before them: (2, x, y). A true north is flat, so its third number is 0 else. */
+function dropCount([a, b, c]: Vec3, account: Account): readonly [number, number] {
+  if (a !== 2 || Math.abs(Math.hypot(b, c) - 1) > 1e-3) return [a, b];
+  account.note(
+    'guessed',
+    'norths',
+    'True north is written with three numbers, the first of which counts the others: the last two were taken.',
+  );
+  return [b, c];
 }
 
 /** From 0 up to 360, to a millionth of a degree. */

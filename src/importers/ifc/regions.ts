@@ -1,5 +1,5 @@
 /** Outlines with holes in plan: cleaning, joining, cutting. Metres; outer rings counter-clockwise, holes clockwise. */
-import { Clipper, ClipType, FillRule, type Path64, type PolyPath64, PolyTree64 } from 'clipper2-ts';
+import { Clipper, ClipType, EndType, FillRule, JoinType, type Path64, type PolyPath64, PolyTree64 } from 'clipper2-ts';
 import { computeBox, computeSignedArea, isInRing, type PlanPoint, type PlanRing } from '../../core/geometry/polygon.ts';
 import { findCrossing } from '../../core/geometry/simple-ring.ts';
 
@@ -111,7 +111,7 @@ export function intersectRegions(a: readonly Region[], b: readonly Region[]): Re
 export function growRegions(regions: readonly Region[], by: number): Region[] {
   const origin = originOf(regions);
   if (origin === undefined) return [];
-  const grown = Clipper.inflatePaths(toPaths(regions, origin), by * SCALE, 2, 0, 2);
+  const grown = Clipper.inflatePaths(toPaths(regions, origin), by * SCALE, JoinType.Miter, EndType.Polygon, 4);
   return fromTree(runClip(ClipType.Union, grown, []), origin);
 }
 
@@ -186,6 +186,35 @@ function fromTree(tree: PolyTree64, [ox, oy]: PlanPoint): Region[] {
   };
   for (let i = 0; i < tree.count; i++) walk(tree.child(i));
   return regions;
+}
+
+/** Pieces keep holes from this size on, m²; smaller ones are gaps between boards and legs. */
+const LEAST_HOLE = 0.25;
+/** Gaps narrower than twice this (metres) close. */
+const CLOSING = 0.015;
+/** Corners of pieces may move this far, metres. */
+const SIMPLER = 0.002;
+/** Outlines with this many corners are drawn, not made of faces. */
+const FEW_CORNERS = 24;
+
+/** Outlines of things made of many boards and faces, without gaps and with few corners. What is simple stays exact. */
+export function settleOutline(regions: readonly Region[]): Region[] {
+  const isSimple = regions.every(({ outer, holes }) => holes.length === 0 && outer.length <= FEW_CORNERS);
+  if (isSimple && regions.length === 1) return [...regions];
+  const closed = growRegions(growRegions(regions, CLOSING), -CLOSING);
+  const filled = (closed.length > 0 ? closed : regions).map(({ outer, holes }) => ({
+    outer: simplify(outer),
+    holes: holes.filter((hole) => Math.abs(computeSignedArea(hole)) >= LEAST_HOLE).map(simplify),
+  }));
+  const cleaned = cleanRegions(filled);
+  return cleaned.length > 0 ? cleaned : [...regions];
+}
+
+function simplify(ring: PlanRing): PlanRing {
+  if (ring.length <= 4) return ring;
+  const path = ring.map(([x, y]) => ({ x, y }));
+  const simple = Clipper.simplifyPathD(path, SIMPLER, true).map(({ x, y }): PlanPoint => [x, y]);
+  return simple.length >= 3 ? simple : ring;
 }
 
 /** Cuts regions with holes until no part has one: pieces and walls are outlines without holes. */

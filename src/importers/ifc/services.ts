@@ -2,7 +2,7 @@
 import type { PlanPoint } from '../../core/geometry/polygon.ts';
 import type { DrawnLuminaire, DrawnPiece, DrawnSource } from '../storey.ts';
 import { sizeOf } from './furniture.ts';
-import { cutHoles } from './regions.ts';
+import { cutHoles, settleOutline } from './regions.ts';
 import type { Solid } from './shapes.ts';
 import { middleOf, placeOf, type StoreyScope } from './storey-scope.ts';
 import type { Thing } from './things.ts';
@@ -39,7 +39,7 @@ export function toHanging(scope: StoreyScope, thing: Thing, solid: Solid, what: 
     return [];
   }
   const kind = base >= HANGING ? 'hanging' : 'other';
-  return solid.regions
+  return settleOutline(solid.regions)
     .flatMap((region) => cutHoles(region))
     .map((ring, i) => ({
       key: i === 0 ? thing.key : `${thing.key}/${i + 1}`,

@@ -3,7 +3,7 @@ import type { Body } from './bodies.ts';
 import type { Frame } from './frame.ts';
 import { ownsParts, ROLE_TYPES, type Role, roleOf } from './roles.ts';
 import type { Shape, Shapes } from './shapes.ts';
-import { refOf, type StepFile, textOf, type Value } from './step-file.ts';
+import { type StepFile, textOf, type Value } from './step-file.ts';
 import type { Structure } from './structure.ts';
 import { namesGlass } from './words.ts';
 
@@ -128,9 +128,4 @@ function refineRole(step: StepFile, structure: Structure, id: number, role: Role
   const type = step.typeOf(structure.typeObjectOf(id));
   const finer = type === '' ? undefined : roleOf(type);
   return finer === undefined || finer === 'equipment' ? 'equipment' : finer;
-}
-
-/** The id of the placement of a product. */
-export function placementOf(args: readonly Value[]): number {
-  return refOf(args[5]);
 }

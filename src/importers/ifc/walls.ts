@@ -2,7 +2,7 @@
 import type { PlanPoint } from '../../core/geometry/polygon.ts';
 import type { DrawnOpening, DrawnPiece, DrawnWall } from '../storey.ts';
 import { sizeOf } from './furniture.ts';
-import { cutHoles, growRegions, type Region } from './regions.ts';
+import { cutHoles, growRegions, type Region, settleOutline } from './regions.ts';
 import type { Solid } from './shapes.ts';
 import { middleOf, placeOf, type StoreyScope } from './storey-scope.ts';
 import type { Thing } from './things.ts';
@@ -121,7 +121,7 @@ export function toStandingPiece(
     scope.account.note('left out', 'railings', 'They climb along stairs or ramps.', placeOf(scope, thing, solid));
     return [];
   }
-  const rings = solid.regions.flatMap((region) => cutHoles(region));
+  const rings = settleOutline(solid.regions).flatMap((region) => cutHoles(region));
   return rings.map((ring, i) => ({
     key: i === 0 ? thing.key : `${thing.key}/${i + 1}`,
     kind,

@@ -18,11 +18,14 @@ export type NamedKind =
   | 'air outlet'
   | 'machine'
   | 'small'
-  | 'person';
+  | 'figure';
 
 /** In this order: a "desk chair" is a chair, a "desk lamp" a lamp, a "screen" that is a monitor is something small. */
 const WORDS: readonly (readonly [NamedKind, RegExp])[] = [
-  ['person', /\b(person|people|human|mensch|personne|persona|figure)\b|人物/u],
+  [
+    'figure',
+    /\b(person|people|human|mensch|personne|persona|figure|model text|modelltext|text|logo|tree|baum|arbre|arbol|albero)\b|人物|樹木/u,
+  ],
   [
     'small',
     /\b(monitor|computer|laptop|notebook|keyboard|mouse|tv|television|projector|whiteboard|clock|phone|pc|tastatur|bildschirm|fernseher|beamer|telefon|telephone|ecran|clavier|ordinateur|pantalla|teclado|ordenador|papierkorb|waste ?(basket|bin)|bin|picture|bild)\w{0,2}\b|モニタ|パソコン|電話|テレビ/u,
