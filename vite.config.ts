@@ -59,8 +59,9 @@ export default defineConfig(({ mode }) => {
     return {
       build: cliBuild,
       plugins: [leaveCompiledCode()],
-      // Every package goes in, except the rasteriser and the solver: their wasm is looked up beside them, and only when asked for.
-      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'highs'] },
+      // Every package goes in, except the rasteriser and the solver (their wasm is looked up beside them, and only when it
+      // is asked for) and the printer of PDF, which is one large file already.
+      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'pdfmake', 'highs'] },
     };
   }
   if (mode === 'bench') {

@@ -3,7 +3,7 @@ import { adoptCoverage, createCoverage, updateCoverage } from '../core/coverage/
 import { type Floor, validateFloor } from '../core/floor/index.ts';
 import { type Computation, type EditorStore, setCoverage, setResult, shownFloor } from '../editor/store.ts';
 import { say } from '../editor/view.ts';
-import { createPool, JobSuperseded, type Pool } from '../workers/pool.ts';
+import { JobSuperseded, type Pool } from '../workers/pool.ts';
 
 /**
  * Up to this many cells times detectors a coverage takes a moment: it is made at once, larger ones in the worker, where
@@ -27,7 +27,7 @@ export function createComputation(): Computation {
 }
 
 /** Keeps verdicts and, for large floors, the first coverage coming. Of several changes the newest wins. */
-export function followFloor(store: EditorStore, pool: Pool = createPool()): void {
+export function followFloor(store: EditorStore, pool: Pool): void {
   const reportUnlessSuperseded = (error: unknown): void => {
     if (error instanceof JobSuperseded) return;
     say(store, 'The check did not finish. The next change begins it anew.');

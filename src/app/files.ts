@@ -1,5 +1,5 @@
 /** Opening and saving floors in the browser: the picker, the dropped file, the examples. */
-import { type Fault, LIMITS, parseFloor, serialiseFloor } from '../core/floor/index.ts';
+import { type Fault, type FloorFile, LIMITS, parseFloor, serialiseFloor } from '../core/floor/index.ts';
 import { isAtRisk, type Keeper } from '../editor/storage/keeper.ts';
 import type { KeptFloor } from '../editor/storage/kept-floor.ts';
 import { type EditorStore, replaceDocument } from '../editor/store.ts';
@@ -20,6 +20,8 @@ export interface Files {
   begin(): Promise<void>;
   readExample(load: () => Promise<string>): Promise<void>;
   openKept(floor: KeptFloor): Promise<void>;
+  /** A floor to look at beside the open one; null: none was chosen, or its faults are shown. */
+  readOther(): Promise<{ readonly file: FloorFile; readonly name: string } | null>;
 }
 
 export function createFiles(store: EditorStore, keeper: Keeper): Files {
@@ -47,21 +49,27 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
     return true;
   }
 
-  async function read(file: File): Promise<void> {
+  /** The text of a file; null: it is none, and that is shown. */
+  async function readText(file: File): Promise<string | null> {
     const fault = findFileFault(file);
-    if (fault !== null) {
-      refuse(store, { fileName: file.name, faults: [fault] });
-      return;
-    }
-    const text = await decode(file);
+    const text = fault === null ? await decode(file) : null;
     if (text === null) {
-      refuse(store, {
-        fileName: file.name,
-        faults: [{ path: '', what: 'The file is not UTF-8', remedy: 'A floor file is JSON in UTF-8.' }],
-      });
-      return;
+      const notText = { path: '', what: 'The file is not UTF-8', remedy: 'A floor file is JSON in UTF-8.' };
+      refuse(store, { fileName: file.name, faults: [fault ?? notText] });
     }
-    if (!openText(text, file.name)) return;
+    return text;
+  }
+
+  async function pick(): Promise<File | null> {
+    const { fileOpen } = await loadPickers();
+    return unlessDismissed(
+      fileOpen({ ...FILE_TYPE, mimeTypes: [...FILE_TYPE.mimeTypes], extensions: [...FILE_TYPE.extensions] }),
+    );
+  }
+
+  async function read(file: File): Promise<void> {
+    const text = await readText(file);
+    if (text === null || !openText(text, file.name)) return;
     const handle = 'handle' in file ? (file.handle as FileSystemFileHandle | undefined) : undefined;
     const id = keeper.openId();
     if (handle !== undefined && id !== null) handles.set(id, handle);
@@ -70,10 +78,7 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
   return {
     read,
     async open() {
-      const { fileOpen } = await loadPickers();
-      const file = await unlessDismissed(
-        fileOpen({ ...FILE_TYPE, mimeTypes: [...FILE_TYPE.mimeTypes], extensions: [...FILE_TYPE.extensions] }),
-      );
+      const file = await pick();
       if (file !== null) await read(file);
     },
     async save() {
@@ -111,6 +116,15 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
     },
     async readExample(load) {
       openText(await load(), null);
+    },
+    async readOther() {
+      const file = await pick();
+      const text = file === null ? null : await readText(file);
+      if (file === null || text === null) return null;
+      const parsed = parseFloor(text);
+      if (parsed.ok) return { file: parsed.file, name: file.name };
+      refuse(store, { fileName: file.name, faults: parsed.faults });
+      return null;
     },
     async openKept(floor) {
       if (!mayLeave()) return;

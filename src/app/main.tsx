@@ -11,11 +11,13 @@ import { App } from '../ui/panels/App.tsx';
 import { loadActions } from '../ui/panels/actions.ts';
 import { EditorProvider, type Host } from '../ui/panels/context.tsx';
 import { loadScene } from '../ui/panels/scene-port.ts';
+import { createPool } from '../workers/pool.ts';
 import { createComputation, followFloor } from './computation.ts';
 import { EXAMPLES, FIRST_EXAMPLE } from './examples.ts';
 import { createFiles } from './files.ts';
 import { loadCatalogue } from './new-floor.ts';
 import { followPreferences, followUnits } from './preferences.ts';
+import { createQuestions } from './questions.ts';
 import { askToStay, createKeeperPlatform } from './storage.ts';
 import { followWindow } from './window.ts';
 
@@ -33,6 +35,7 @@ askToStay(store);
 const chooseTheme = followPreferences(store);
 const chooseUnits = followUnits(store);
 const files = createFiles(store, keeper);
+const pool = createPool();
 
 const host: Host = {
   openFile: () => void files.open(),
@@ -50,6 +53,7 @@ const host: Host = {
   newFloor: () => void files.begin(),
   chooseUnits,
   chooseTheme,
+  questions: createQuestions(pool, files),
 };
 
 createRoot(root).render(
@@ -63,7 +67,7 @@ followWindow(
   (file) => void files.read(file),
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
-followFloor(store);
+followFloor(store, pool);
 
 /** The floor that is shown where none is kept. */
 async function readFirst(): Promise<FloorFile> {

@@ -1,4 +1,4 @@
-import { check } from '../core/coverage/index.ts';
+import { judgeFloor } from '../core/planning/judge.ts';
 import type { Change, Turn } from '../core/planning/question/change.ts';
 import type { CompareResult, Judged } from '../core/planning/question/compare.ts';
 import { compareFloors } from '../core/planning/question/compare.ts';
@@ -26,7 +26,7 @@ export function runCompare(words: readonly string[], output: Output): ExitCode {
 
 function judge(path: string): Judged {
   const { floor } = readFloor(path, undefined);
-  return { floor, result: check(floor) };
+  return { floor, result: judgeFloor(floor) };
 }
 
 const TITLES: Readonly<Record<Turn, string>> = { worse: 'Worse', better: 'Better', same: 'Changed' };

@@ -2,6 +2,7 @@ import { arrangeVerb } from './arrange-verb.ts';
 import { checkVerb } from './check.ts';
 import { compareVerb } from './compare-verb.ts';
 import { drawVerb } from './draw-verb.ts';
+import { handoverVerb } from './handover-verb.ts';
 import { probeVerb } from './probe.ts';
 import { escapeText } from './text.ts';
 import { Unusable } from './unusable.ts';
@@ -13,6 +14,7 @@ const VERBS: ReadonlyMap<string, Verb> = new Map([
   ['compare', compareVerb],
   ['arrange', arrangeVerb],
   ['draw', drawVerb],
+  ['handover', handoverVerb],
 ]);
 
 /** Does what the words ask for. Never throws for unusable input: it complains and answers 2. */

@@ -1,23 +1,13 @@
 /** Words for a terminal: names that cannot forge output, tables whose columns stand under one another, numbers with units. */
 
 import { eastAsianWidth } from 'get-east-asian-width';
+import { UNSAFE } from '../handover/safe-json.ts';
 
-/** What moves the cursor, ends the line or turns the direction of writing, and what is no character at all. */
-const UNSAFE =
-  /[\p{Cc}\p{Cs}\p{Zl}\p{Zp}\u061c\u200e\u200f\u202a-\u202e\u2066-\u206f\ufeff\ufff9-\ufffb\u{e0000}-\u{e007f}]/gu;
+export { escapeJson } from '../handover/safe-json.ts';
 
 /** Text of a file as it may stand in output: one line, left to right, what is unsafe written out as `\u{202e}`. */
 export function escapeText(text: string): string {
   return text.replace(UNSAFE, (character) => `\\u{${(character.codePointAt(0) ?? 0).toString(16)}}`);
-}
-
-/** Text of JSON with everything unsafe for a terminal written as an escape: the same document to whoever parses it. */
-export function escapeJson(json: string): string {
-  return json.replace(UNSAFE, (character) => {
-    // The line breaks between values are the only control characters a JSON text holds as they are.
-    if (character === '\n') return character;
-    return character.replace(/[\s\S]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
-  });
 }
 
 /** Letters and signs of one cell each, without marks that join another: most names, and known without looking further. */

@@ -1,5 +1,12 @@
 import { createCoverage } from '../core/coverage/index.ts';
-import { judgeFloor } from '../core/planning/judge.ts';
+import type { Floor } from '../core/floor/index.ts';
+import { judgeFloor, judgeWithPlan } from '../core/planning/judge.ts';
+import { computeBodies } from '../core/planning/question/bodies.ts';
+import { compareFloors } from '../core/planning/question/compare.ts';
+import { computeDifference } from '../core/planning/question/difference.ts';
+import { findMoveRoom } from '../core/planning/question/move-room.ts';
+import { stressFloor } from '../core/planning/question/stress.ts';
+import { sweepHeights } from '../core/planning/question/sweep.ts';
 import type { JobKind, JobOutput, Reply, Request } from './protocol.ts';
 
 /** Sends a reply and hands the listed buffers over with it. */
@@ -12,21 +19,46 @@ export type PostReply = (reply: Reply, transfer: ArrayBuffer[]) => void;
 export function answer(request: Request, post: PostReply): void {
   const { jobId } = request;
   try {
+    let told = 0;
+    const onProgress = (share: number): void => {
+      // A hundredth is as fine as anybody looks.
+      if (share < told + 0.01) return;
+      told = share;
+      post({ type: 'progress', jobId, share }, []);
+    };
     post({ type: 'progress', jobId, share: 0 }, []);
-    const output = runJob(request);
+    const output = runJob(request, onProgress);
     post({ type: 'done', jobId, output }, listBuffers(output));
   } catch (error) {
     post({ type: 'failed', jobId, message: error instanceof Error ? error.message : String(error) }, []);
   }
 }
 
-function runJob(request: Request): JobOutput<JobKind> {
+function runJob(request: Request, onProgress: (share: number) => void): JobOutput<JobKind> {
   switch (request.type) {
     case 'check':
       return judgeFloor(request.input);
     case 'cover':
       return createCoverage(request.input);
+    case 'stress':
+      return stressFloor(request.input, onProgress);
+    case 'moveRoom':
+      return findMoveRoom(request.input, {}, onProgress);
+    case 'sweep':
+      return sweepHeights(request.input.floor, request.input.pieces);
+    case 'compare':
+      return compareStates(request.input.old, request.input.now);
+    case 'bodies':
+      return computeBodies(request.input.floor, request.input.posture);
   }
+}
+
+function compareStates(old: Floor, now: Floor): JobOutput<'compare'> {
+  const [was, is] = [createCoverage(old), createCoverage(now)];
+  return {
+    compared: compareFloors({ floor: old, result: judgeWithPlan(was) }, { floor: now, result: judgeWithPlan(is) }),
+    differences: [computeDifference(was, is, 'seated'), computeDifference(was, is, 'walking')],
+  };
 }
 
 /** Every buffer under the typed arrays of plain data, once each. */

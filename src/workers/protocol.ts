@@ -4,6 +4,12 @@
  */
 import type { CheckResult, Coverage } from '../core/coverage/index.ts';
 import type { Floor } from '../core/floor/index.ts';
+import type { BodyField, Posture } from '../core/planning/question/bodies.ts';
+import type { CompareResult } from '../core/planning/question/compare.ts';
+import type { Difference } from '../core/planning/question/difference.ts';
+import type { MoveRoomResult } from '../core/planning/question/move-room.ts';
+import type { StressResult } from '../core/planning/question/stress.ts';
+import type { SweepResult } from '../core/planning/question/sweep.ts';
 
 /** Every kind of job: what goes in and what comes out. */
 export interface Jobs {
@@ -11,6 +17,25 @@ export interface Jobs {
   readonly check: { readonly input: Floor; readonly output: CheckResult };
   /** The fields of a floor. `output.floor` is a copy of the input: whoever needs the same object puts it back. */
   readonly cover: { readonly input: Floor; readonly output: Coverage };
+  /** Verdicts when something is otherwise than drawn. */
+  readonly stress: { readonly input: Floor; readonly output: StressResult };
+  /** Where each detector may hang with every need still met. */
+  readonly moveRoom: { readonly input: Floor; readonly output: MoveRoomResult };
+  /** What if some pieces were lower or taller. */
+  readonly sweep: {
+    readonly input: { readonly floor: Floor; readonly pieces: readonly string[] };
+    readonly output: SweepResult;
+  };
+  /** What changed between two states of a floor, and where on both planes. */
+  readonly compare: {
+    readonly input: { readonly old: Floor; readonly now: Floor };
+    readonly output: { readonly compared: CompareResult; readonly differences: readonly Difference[] };
+  };
+  /** How much of a body is seen. */
+  readonly bodies: {
+    readonly input: { readonly floor: Floor; readonly posture: Posture };
+    readonly output: BodyField;
+  };
 }
 
 export type JobKind = keyof Jobs;

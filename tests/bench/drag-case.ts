@@ -1,8 +1,14 @@
 /** What one step of a drag costs: the coverage brought up to date, and the words that the view puts on the card. */
-import { type Coverage, createCoverage, type PlaneName, updateCoverage } from '../../src/core/coverage/index.ts';
+import {
+  type Change,
+  type Coverage,
+  createCoverage,
+  type PlaneName,
+  updateCoverage,
+} from '../../src/core/coverage/index.ts';
 import type { Floor } from '../../src/core/floor/index.ts';
-import { countCells } from '../../src/core/sight/index.ts';
-import { type CellSource, type CellWindow, writeCellWords } from '../../src/ui/scene/field/cell-words.ts';
+import { countCells, type Raster } from '../../src/core/sight/index.ts';
+import { type CellSource, writeCellWords } from '../../src/ui/scene/field/cell-words.ts';
 import { type BenchFloor, generateBenchFloor, joinGroups, readOffice } from './bench-floors.ts';
 import { type Clock, wallClock } from './clock.ts';
 import { dragDetector, dragPiece, dragTop } from './moves.ts';
@@ -93,10 +99,14 @@ function startDrag({ name, floor, steps, goalMs }: Drag, clock: Clock) {
   const coverage = createCoverage(floor);
   const { nx, ny } = coverage.grid.lattice;
   const words = { seated: new Uint32Array(nx * ny), walking: new Uint32Array(nx * ny) };
-  const write = (plane: PlaneName, window: CellWindow): number => {
+  const across = Math.ceil(nx / 32);
+  const stale = new Int32Array(across * ny);
+  const write = (plane: PlaneName, change: Change): number => {
     const source = sourceOf(coverage, plane);
     const start = clock.now();
-    writeCellWords(words[plane], source, window);
+    const cells = change.cells?.[plane];
+    if (cells) markStale(stale, across, cells);
+    writeCellWords(words[plane], source, change, cells ? stale : null);
     return clock.now() - start;
   };
   for (const plane of ['seated', 'walking'] as const) write(plane, { i0: 0, j0: 0, i1: nx, j1: ny });
@@ -138,6 +148,12 @@ function startDrag({ name, floor, steps, goalMs }: Drag, clock: Clock) {
       };
     },
   };
+}
+
+function markStale(stale: Int32Array, across: number, { w0, j0, words, rows, bits }: Raster): void {
+  for (let r = 0; r < rows; r++) {
+    for (let w = 0; w < words; w++) stale[(j0 + r) * across + w0 + w]! |= bits[r * words + w]!;
+  }
 }
 
 function sourceOf({ floor, grid, ...fields }: Coverage, plane: PlaneName): CellSource {

@@ -4,7 +4,15 @@
  */
 import type { Floor } from '../floor/index.ts';
 import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
-import { castLayers, compileScene, countCells, createSurroundings, NO_LAYERS, WHEN_STATED } from '../sight/index.ts';
+import {
+  castLayers,
+  compileScene,
+  countCells,
+  createArounds,
+  createSurroundings,
+  NO_LAYERS,
+  WHEN_STATED,
+} from '../sight/index.ts';
 import type { Areas } from './areas.ts';
 import { measureAreas } from './areas.ts';
 import type { Field, SeenWords } from './field.ts';
@@ -45,6 +53,8 @@ export interface Change {
   readonly j0: number;
   readonly i1: number;
   readonly j1: number;
+  /** Per plane the cells that may look otherwise than before; without it all of the window may. */
+  readonly cells?: { readonly seated: Raster; readonly walking: Raster };
 }
 
 export function createCoverage(floor: Floor): Coverage {
@@ -68,11 +78,12 @@ export function createCoverage(floor: Floor): Coverage {
   castDetectors(coverage, floor.detectors.keys());
   refresh(coverage, wholeWindow(grid));
   const surroundings = createSurroundings(scene);
+  const arounds = createArounds(scene);
   coverage.samples = floor.workplaces.map((workplace) => sampleWorkplace(scene, surroundings, grid, workplace));
   coverage.samples.forEach((samples) => {
-    for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, samples, detector);
+    for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, samples, detector, arounds);
   });
-  coverage.workplaces = floor.workplaces.map((_, index) => judgeWorkplace(coverage, index, surroundings));
+  coverage.workplaces = floor.workplaces.map((_, index) => judgeWorkplace(coverage, index, surroundings, arounds));
   return coverage;
 }
 

@@ -91,8 +91,7 @@ export function writeField(
   sums: Sums,
   { seen, tooFew }: SeenWords,
 ): number[] {
-  const { occupiable, written, slices, cells } = field;
-  const [ones, twos, fours, more] = slices;
+  const { occupiable, written } = field;
   const words = window.w1 - window.w0;
   const blindWords: number[] = [];
   for (let j = window.j0; j < window.j1; j++) {
@@ -107,52 +106,113 @@ export function writeField(
       const masked = sums.masked[at]! & blind & ~hidden;
       if ((hidden | masked | few) !== 0) blindWords.push(at);
 
-      const sameFree = written.bits[full] === free;
-      const sameWhy =
-        sameFree &&
-        field.seen.bits[full] === see &&
-        field.hidden.bits[full] === hidden &&
-        field.masked.bits[full] === masked &&
-        (field.tooFew ? field.tooFew.bits[full] === few : true);
-      if (!sameWhy) {
-        recount(cells, CELLS.occupiable, written.bits[full]!, free);
-        recount(cells, CELLS.seen, field.seen.bits[full]!, see);
-        recount(cells, CELLS.hidden, field.hidden.bits[full]!, hidden);
-        recount(cells, CELLS.masked, field.masked.bits[full]!, masked);
-        if (field.tooFew) recount(cells, CELLS.tooFew, field.tooFew.bits[full]!, few);
-        field.seen.bits[full] = see;
-        field.hidden.bits[full] = hidden;
-        field.masked.bits[full] = masked;
-        if (field.tooFew) field.tooFew.bits[full] = few;
-        writeStates(field, lattice, j, w, inRoom.bits[full]!, free, see, hidden, masked, few);
+      if (writeWhy(field, lattice, inRoom, j, w, see, hidden, masked, few) !== 0) {
+        const first = j * lattice.nx + 32 * w;
+        field.nearest.fill(-1, first, Math.min(first + 32, (j + 1) * lattice.nx));
       }
-
-      const s0 = sums.slices[0]![at]! & free;
-      const s1 = sums.slices[1]![at]! & free;
-      const s2 = sums.slices[2]![at]! & free;
-      let rest = sums.over[at]!;
-      for (let s = 3; s < SLICES; s++) rest |= sums.slices[s]![at]!;
-      rest &= free;
-      const sameCount =
-        sameFree &&
-        rest === 0 &&
-        more.bits[full] === 0 &&
-        ones.bits[full] === s0 &&
-        twos.bits[full] === s1 &&
-        fours.bits[full] === s2;
-      if (!sameCount) {
-        recountNumbers(cells, ones.bits[full]!, twos.bits[full]!, fours.bits[full]!, more.bits[full]!, -1);
-        recountNumbers(cells, s0, s1, s2, rest, 1);
-        ones.bits[full] = s0;
-        twos.bits[full] = s1;
-        fours.bits[full] = s2;
-        more.bits[full] = rest;
-        writeCounts(field, lattice, j, w, free, sums, at, rest);
-      }
+      writeCount(field, lattice, j, w, sums, at);
       written.bits[full] = free;
     }
   }
   return blindWords;
+}
+
+/**
+ * Writes why the cells of a word are seen or blind.
+ * @returns the cells that have changed
+ */
+export function writeWhy(
+  field: Field,
+  lattice: Lattice,
+  inRoom: Raster,
+  j: number,
+  w: number,
+  see: number,
+  hidden: number,
+  masked: number,
+  few: number,
+): number {
+  const { cells, written } = field;
+  const full = j * written.words + w;
+  const free = field.occupiable.bits[full]!;
+  const wasFew = field.tooFew ? field.tooFew.bits[full]! : 0;
+  const changed =
+    (written.bits[full]! ^ free) |
+    (field.seen.bits[full]! ^ see) |
+    (field.hidden.bits[full]! ^ hidden) |
+    (field.masked.bits[full]! ^ masked) |
+    (wasFew ^ few);
+  if (changed === 0) return 0;
+  recount(cells, CELLS.occupiable, written.bits[full]!, free);
+  recount(cells, CELLS.seen, field.seen.bits[full]!, see);
+  recount(cells, CELLS.hidden, field.hidden.bits[full]!, hidden);
+  recount(cells, CELLS.masked, field.masked.bits[full]!, masked);
+  recount(cells, CELLS.tooFew, wasFew, few);
+  field.seen.bits[full] = see;
+  field.hidden.bits[full] = hidden;
+  field.masked.bits[full] = masked;
+  if (field.tooFew) field.tooFew.bits[full] = few;
+
+  const { state, cause } = field;
+  const room = inRoom.bits[full]!;
+  const first = j * lattice.nx + 32 * w;
+  const blind = free & ~see;
+  let rest = changed;
+  while (rest !== 0) {
+    const bit = rest & -rest;
+    rest &= rest - 1;
+    const k = first + 31 - Math.clz32(bit);
+    if ((blind & bit) !== 0) {
+      state[k] = BLIND;
+      cause[k] = (few & bit) !== 0 ? 4 : (hidden & bit) !== 0 ? 1 : (masked & bit) !== 0 ? 2 : 3;
+    } else {
+      state[k] = (see & bit) !== 0 ? SEEN : (room & bit) !== 0 ? TAKEN : OUTSIDE;
+      cause[k] = 0;
+    }
+  }
+  return changed;
+}
+
+/**
+ * Writes how many detectors see the cells of a word.
+ * @param at the word's place in `sums`
+ * @returns the cells that may have changed
+ */
+export function writeCount(field: Field, lattice: Lattice, j: number, w: number, sums: Sums, at: number): number {
+  const { cells, written } = field;
+  const [ones, twos, fours, more] = field.slices;
+  const full = j * written.words + w;
+  const free = field.occupiable.bits[full]!;
+  const s0 = sums.slices[0]![at]! & free;
+  const s1 = sums.slices[1]![at]! & free;
+  const s2 = sums.slices[2]![at]! & free;
+  let rest = sums.over[at]!;
+  for (let s = 3; s < SLICES; s++) rest |= sums.slices[s]![at]!;
+  rest &= free;
+  // Where there are eight or more, what is beyond the eight is not kept apart.
+  let changed = (ones.bits[full]! ^ s0) | (twos.bits[full]! ^ s1) | (fours.bits[full]! ^ s2) | more.bits[full]! | rest;
+  if (changed === 0) return 0;
+  recountNumbers(cells, ones.bits[full]!, twos.bits[full]!, fours.bits[full]!, more.bits[full]!, -1);
+  recountNumbers(cells, s0, s1, s2, rest, 1);
+  ones.bits[full] = s0;
+  twos.bits[full] = s1;
+  fours.bits[full] = s2;
+  more.bits[full] = rest;
+  const { count } = field;
+  const over = sums.over[at]! & free;
+  const first = j * lattice.nx + 32 * w;
+  const all = changed;
+  while (changed !== 0) {
+    const b: number = 31 - Math.clz32(changed & -changed);
+    changed &= changed - 1;
+    let number = ((s0 >>> b) & 1) | (((s1 >>> b) & 1) << 1) | (((s2 >>> b) & 1) << 2);
+    if (((rest >>> b) & 1) !== 0) {
+      for (let s = 3; s < SLICES; s++) number |= ((sums.slices[s]![at]! >>> b) & 1) << s;
+      if (((over >>> b) & 1) !== 0) number = 255;
+    }
+    count[first + b] = number;
+  }
+  return all;
 }
 
 /** Brings a count of cells from one word to another. */
@@ -169,63 +229,4 @@ function recountNumbers(cells: Int32Array, a: number, b: number, c: number, d: n
   cells[count + 2] = cells[count + 2]! + sign * countBits(a & b & ~c & ~d);
   cells[count + 3] = cells[count + 3]! + sign * countBits(c & ~a & ~b & ~d);
   cells[count + 4] = cells[count + 4]! + sign * countBits((c & (a | b)) | d);
-}
-
-function writeStates(
-  field: Field,
-  lattice: Lattice,
-  j: number,
-  w: number,
-  room: number,
-  free: number,
-  seen: number,
-  hidden: number,
-  masked: number,
-  few: number,
-): void {
-  const { state, cause, nearest } = field;
-  const first = j * lattice.nx + 32 * w;
-  const cells = Math.min(32, lattice.nx - 32 * w);
-  const blind = free & ~seen;
-  for (let b = 0; b < cells; b++) {
-    const bit = 1 << b;
-    const k = first + b;
-    nearest[k] = -1;
-    if ((blind & bit) !== 0) {
-      state[k] = BLIND;
-      cause[k] = (few & bit) !== 0 ? 4 : (hidden & bit) !== 0 ? 1 : (masked & bit) !== 0 ? 2 : 3;
-    } else {
-      state[k] = (seen & bit) !== 0 ? SEEN : (room & bit) !== 0 ? TAKEN : OUTSIDE;
-      cause[k] = 0;
-    }
-  }
-}
-
-function writeCounts(
-  field: Field,
-  lattice: Lattice,
-  j: number,
-  w: number,
-  free: number,
-  sums: Sums,
-  at: number,
-  rest: number,
-): void {
-  const { count } = field;
-  const first = j * lattice.nx + 32 * w;
-  const cells = Math.min(32, lattice.nx - 32 * w);
-  const s0 = sums.slices[0]![at]! & free;
-  const s1 = sums.slices[1]![at]! & free;
-  const s2 = sums.slices[2]![at]! & free;
-  for (let b = 0; b < cells; b++) {
-    count[first + b] = ((s0 >>> b) & 1) | (((s1 >>> b) & 1) << 1) | (((s2 >>> b) & 1) << 2);
-  }
-  if (rest === 0) return;
-  const over = sums.over[at]! & free;
-  for (let b = 0; b < cells; b++) {
-    if (((rest >>> b) & 1) === 0) continue;
-    let high = 0;
-    for (let s = 3; s < SLICES; s++) high |= ((sums.slices[s]![at]! >>> b) & 1) << s;
-    count[first + b] = (over >>> b) & 1 ? 255 : count[first + b]! | high;
-  }
 }

@@ -23,6 +23,11 @@ export function computeHeadingShare(directions: readonly number[], crossingAngle
   return 1 - missed / 180;
 }
 
+/** The five equal steps in which a share of headings is shown; 0 for none. */
+export function headingStep(share: number): number {
+  return share <= 0 ? 0 : (share * 5 + (1 - 1e-6)) | 0 || 1;
+}
+
 /** Is one heading seen on a sight line of this plan direction (degrees) by a detector that sees walking past only? */
 export function crosses(heading: number, direction: number, crossingAngle: number): boolean {
   const off = (((heading - direction) % 180) + 180) % 180;

@@ -5,7 +5,7 @@ export type { Change, Coverage } from './coverage.ts';
 export { adoptCoverage, createCoverage } from './coverage.ts';
 export type { Field } from './field.ts';
 export { BLIND, CAUSES, OUTSIDE, SEEN, TAKEN } from './field.ts';
-export { computeHeadingShare, crosses, EVERY_HEADING_WITHIN } from './headings.ts';
+export { computeHeadingShare, crosses, EVERY_HEADING_WITHIN, headingStep } from './headings.ts';
 export type { Needs } from './needs.ts';
 export { judgeNeeds } from './needs.ts';
 export { castOpenLayers } from './open-doors.ts';

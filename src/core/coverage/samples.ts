@@ -3,7 +3,7 @@ import type { Workplace } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeSegmentDistance, isInRing, overlaps } from '../geometry/polygon.ts';
-import type { Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
+import type { Arounds, Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
 import {
   castFull,
   castLensMasks,
@@ -12,6 +12,7 @@ import {
   createRasterOver,
   extentAt,
   gather,
+  gatherToDisc,
   keepExtent,
   listFurnitureNear,
   outerRadius,
@@ -117,19 +118,43 @@ function clearTaken(scene: Scene, cells: Raster, x: number, y: number, radius: n
 }
 
 /**
- * Works out what one detector sees of the samples at their first height.
- * @returns whether the detector came or comes near enough to matter
+ * Works out what one detector sees of the samples at their first height, and at the others where that was known.
+ * @param arounds what is known round the lenses of the scene, where many workplaces are asked
+ * @returns whether it sees otherwise than before
  */
 export function seesSamples(
   scene: Scene,
   surroundings: Surroundings,
   samples: WorkplaceSamples,
   detector: number,
+  arounds?: Arounds,
 ): boolean {
-  const known = samples.seen.delete(detector);
-  if (samples.count === 0 || !reaches(scene, samples, detector)) return known;
-  const view = castView(scene, surroundings, samples, detector, 0);
-  samples.seen.set(detector, { heights: [view.seen, null, null], masked: view.masked });
+  const before = samples.seen.get(detector);
+  if (samples.count === 0 || !reaches(scene, samples, detector)) {
+    if (before) samples.seen.delete(detector);
+    return before?.heights.some((bits) => bits !== null && !isEmpty(bits)) ?? false;
+  }
+  const { seen, masked } = castView(scene, surroundings, samples, detector, 0, arounds);
+  const heights: DetectorView['heights'] = [seen, null, null];
+  let same = before ? sameWords(before.heights[0], seen) : false;
+  for (const level of [1, 2] as const) {
+    const was = before?.heights[level];
+    if (!was) continue;
+    const bits = castView(scene, surroundings, samples, detector, level, arounds).seen;
+    same = same && sameWords(was, bits);
+    heights[level] = bits;
+  }
+  samples.seen.set(detector, { heights, masked });
+  return !same;
+}
+
+function isEmpty(words: Int32Array): boolean {
+  for (let k = 0; k < words.length; k++) if (words[k] !== 0) return false;
+  return true;
+}
+
+function sameWords(a: Int32Array, b: Int32Array): boolean {
+  for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return false;
   return true;
 }
 
@@ -166,11 +191,12 @@ export function viewAt(
   samples: WorkplaceSamples,
   detector: number,
   level: number,
+  arounds?: Arounds,
 ): Int32Array {
   const view = samples.seen.get(detector)!;
   const known = view.heights[level];
   if (known) return known;
-  const { seen } = castView(scene, surroundings, samples, detector, level);
+  const { seen } = castView(scene, surroundings, samples, detector, level, arounds);
   view.heights[level] = seen;
   return seen;
 }
@@ -182,12 +208,20 @@ function castView(
   samples: WorkplaceSamples,
   detector: number,
   level: number,
+  arounds?: Arounds,
 ): { readonly seen: Int32Array; readonly masked: Int32Array | null } {
   const lens = scene.lenses[detector]!;
   const h = samples.heights[level]!;
   const view: Raster = { ...samples.cells, bits: samples.cells.bits.slice() };
   const masked = keepUnmaskedInRange(scene, samples, view, detector, level);
-  const far = gatherFor(scene, surroundings, samples, lens.x, lens.y, lens.h, h);
+  let far = 0;
+  if (arounds) {
+    const reach = outerRadius(lens.ranges.minor) + SLACK;
+    const lowest = Math.min(scene.floor.analysis.seatedPlane, ...STANDING_HEIGHTS, ...SEATED_HEIGHTS);
+    const [x, y] = samples.at;
+    gatherToDisc(surroundings, arounds, detector, reach, lowest, WHEN_STATED, x, y, samples.radius);
+    far = farthest(samples.cells, lens.x, lens.y);
+  } else far = gatherFor(scene, surroundings, samples, lens.x, lens.y, lens.h, h);
   castFull(surroundings, scene, view, wholeClip(view), far);
   castPart(surroundings, scene, h, view, wholeClip(view), far);
   return { seen: view.bits, masked };

@@ -25,31 +25,33 @@ export interface Sums {
   readonly masked: Int32Array;
 }
 
-export function sumLayers(window: Window, layers: readonly (ServedLayer | null)[]): Sums {
-  const size = (window.w1 - window.w0) * (window.j1 - window.j0);
+/** Sums over a window to which nothing has been added. */
+export function createSums(size: number): Sums {
   const words = new Int32Array(size * (SLICES + 4));
   const part = (n: number) => words.subarray(n * size, (n + 1) * size);
-  const sums: Sums = {
+  return {
     slices: Array.from({ length: SLICES }, (_, s) => part(s)),
     over: part(SLICES),
     any: part(SLICES + 1),
     hidden: part(SLICES + 2),
     masked: part(SLICES + 3),
   };
+}
+
+export function sumLayers(window: Window, layers: readonly (ServedLayer | null)[]): Sums {
+  const sums = createSums((window.w1 - window.w0) * (window.j1 - window.j0));
   for (const layer of layers) if (layer) addLayer(sums, window, layer);
   return sums;
 }
 
-function addLayer(sums: Sums, window: Window, layer: ServedLayer): void {
+/** Adds a layer where its window meets that of the sums. */
+export function addLayer(sums: Sums, window: Window, layer: ServedLayer): void {
   const { seen, hidden, masked } = layer;
-  const { slices, over, any } = sums;
   const w0 = Math.max(seen.w0, window.w0);
   const w1 = Math.min(seen.w0 + seen.words, window.w1);
   const j0 = Math.max(seen.j0, window.j0);
   const j1 = Math.min(seen.j0 + seen.rows, window.j1);
   const words = window.w1 - window.w0;
-  const s0 = slices[0]!;
-  const s1 = slices[1]!;
   for (let j = j0; j < j1; j++) {
     let from = (j - seen.j0) * seen.words + w0 - seen.w0;
     let to = (j - window.j0) * words + w0 - window.w0;
@@ -57,25 +59,22 @@ function addLayer(sums: Sums, window: Window, layer: ServedLayer): void {
       sums.hidden[to] = sums.hidden[to]! | hidden.bits[from]!;
       if (masked) sums.masked[to] = sums.masked[to]! | masked.bits[from]!;
       const bits = seen.bits[from]!;
-      if (bits === 0) continue;
-      any[to] = any[to]! | bits;
-      // A ripple of half adders; most carries end within the first two bits.
-      const first = s0[to]!;
-      s0[to] = first ^ bits;
-      let carry = first & bits;
-      if (carry === 0) continue;
-      const second = s1[to]!;
-      s1[to] = second ^ carry;
-      carry &= second;
-      for (let s = 2; s < SLICES && carry !== 0; s++) {
-        const slice = slices[s]!;
-        const before = slice[to]!;
-        slice[to] = before ^ carry;
-        carry &= before;
-      }
-      if (carry !== 0) over[to] = over[to]! | carry;
+      if (bits !== 0) addSeen(sums, to, bits);
     }
   }
+}
+
+/** Adds one detector's seen cells to a word: a ripple of half adders; most carries end within the first two bits. */
+export function addSeen({ slices, over, any }: Sums, to: number, bits: number): void {
+  any[to] = any[to]! | bits;
+  let carry = bits;
+  for (let s = 0; s < SLICES && carry !== 0; s++) {
+    const slice = slices[s]!;
+    const before = slice[to]!;
+    slice[to] = before ^ carry;
+    carry &= before;
+  }
+  if (carry !== 0) over[to] = over[to]! | carry;
 }
 
 /** The word of a raster at word w, row j of the lattice; 0 outside its window. */
@@ -169,7 +168,7 @@ export function findNearestMisses(
   }
 }
 
-function touchesWindow(raster: Raster, window: Window): boolean {
+export function touchesWindow(raster: Raster, window: Window): boolean {
   return (
     raster.w0 < window.w1 &&
     raster.w0 + raster.words > window.w0 &&

@@ -3,17 +3,19 @@ import type { Floor } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeBox } from '../geometry/polygon.ts';
 import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
-import { compileLenses, compileScene, createSurroundings } from '../sight/index.ts';
+import { compileLenses, compileScene, createArounds, createSurroundings } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
 import { castDetectors, createCoverage, refresh } from './coverage.ts';
 import type { Grid } from './grid.ts';
 import { remarkOccupiable } from './grid.ts';
+import { refreshOne } from './one-moved.ts';
 import { comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
 import type { ServedLayer, ServedLayers } from './served.ts';
 import type { Serving } from './serving.ts';
 import { createServing } from './serving.ts';
 import type { Window } from './sums.ts';
 import { orInto } from './sums.ts';
+import { WIDEST } from './walking.ts';
 import { judgeWorkplace } from './workplaces.ts';
 
 /**
@@ -75,7 +77,11 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   const servedBefore = indices.map((index) => coverage.served[index]!);
   castDetectors(coverage, indices);
   const served = [...servedBefore, ...indices.map((index) => coverage.served[index]!)];
-  const change = refreshAll(coverage, served.flatMap(windowsOf), served);
+  const windows = served.flatMap(windowsOf);
+  const one = indices.length === 1 && windows.length > 0 && next.analysis.crossingAngle <= WIDEST;
+  const change = one
+    ? refreshOne(coverage, indices[0]!, servedBefore[0]!, joinAll(windows))
+    : refreshAll(coverage, windows, served);
   refreshWorkplaces(coverage, before, next, moved, [], regroup);
   return change;
 }
@@ -200,23 +206,24 @@ function sameRaster(a: Raster | undefined, b: Raster | undefined): boolean {
   );
 }
 
+/** The smallest window that holds all of some, at least one. */
+function joinAll(windows: readonly Window[]): Window {
+  return windows.reduce((a, b) => ({
+    w0: Math.min(a.w0, b.w0),
+    w1: Math.max(a.w1, b.w1),
+    j0: Math.min(a.j0, b.j0),
+    j1: Math.max(a.j1, b.j1),
+  }));
+}
+
 /** @param walked what walking lenses see or saw that changed; null where more than lenses changed */
 function refreshAll(
   coverage: Coverage,
   windows: readonly Window[],
   walked: readonly ServedLayers[] | null,
 ): Change | null {
-  const first = windows[0];
-  if (!first) return null;
-  const window = windows.reduce(
-    (a, b) => ({
-      w0: Math.min(a.w0, b.w0),
-      w1: Math.max(a.w1, b.w1),
-      j0: Math.min(a.j0, b.j0),
-      j1: Math.max(a.j1, b.j1),
-    }),
-    first,
-  );
+  if (windows.length === 0) return null;
+  const window = joinAll(windows);
   let touched: Int32Array | null = null;
   if (walked) {
     touched = new Int32Array((window.w1 - window.w0) * (window.j1 - window.j0));
@@ -239,13 +246,14 @@ function refreshWorkplaces(
 ): void {
   const { scene, grid } = coverage;
   const surroundings = createSurroundings(scene);
+  const arounds = createArounds(scene);
   const sameWorkplaces = before.workplaces === next.workplaces;
   const judgements = next.workplaces.map((workplace, index) => {
     const near = boxes.some((box) => distanceToBox(box, ...workplace.at) <= workplace.radius + 0.1);
     if (!sameWorkplaces && workplace !== before.workplaces[index]) {
       coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
       for (const detector of next.detectors.keys())
-        seesSamples(scene, surroundings, coverage.samples[index]!, detector);
+        seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds);
       return true;
     }
     if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
@@ -253,14 +261,14 @@ function refreshWorkplaces(
     for (const detector of near ? next.detectors.keys() : moved) {
       // A piece matters only where it can stand between.
       if (!near && boxes.length > 0 && !comesBetween(boxes, workplace, scene.lenses[detector]!)) continue;
-      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector) || touched;
+      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds) || touched;
     }
     return touched;
   });
   coverage.samples.length = next.workplaces.length;
   coverage.workplaces = next.workplaces.map((_, index) =>
     judgements[index] || !coverage.workplaces[index]
-      ? judgeWorkplace(coverage, index, surroundings)
+      ? judgeWorkplace(coverage, index, surroundings, arounds)
       : coverage.workplaces[index]!,
   );
 }

@@ -5,16 +5,20 @@ import { SLACK } from '../sight/index.ts';
 import type { Field, SeenWords } from './field.ts';
 import { CELLS, recount } from './field.ts';
 import { computeHeadingShare, EVERY_HEADING_WITHIN } from './headings.ts';
+import { addSightLines, createOutermost, listFeet, NOBODY, outermostShare } from './outermost.ts';
 import type { ServedLayers } from './served.ts';
 import type { Window } from './sums.ts';
 import { orInto, wordAt } from './sums.ts';
+
+/** Degrees: up to here one sight line misses at most a quarter turn. */
+export const WIDEST = 45;
 
 /**
  * Fills heading shares and `every` over a window; returns the words that count as seen and as seen for too few headings.
  *
  * Seen for walking at it, or close to the lens's foot: every heading. Seen only for walking past: the union over the
- * detectors. As long as one sight line misses at most a quarter turn, what several miss together is what the two
- * outermost miss, so per cell only those two directions are kept; wider misses are worked out cell by cell.
+ * detectors, told by the two outermost where one sight line misses at most a quarter turn (`outermost.ts`), else worked
+ * out from all of them.
  */
 export function fillHeadings(
   field: Field,
@@ -58,7 +62,8 @@ export function fillHeadings(
     if (share > SLACK && share >= analysis.headings - SLACK) seen[at] = seen[at]! | bit;
     if (share >= 1 - SLACK) every[at] = every[at]! | bit;
   };
-  if (analysis.crossingAngle <= 45) spreadOfTwo(lattice, window, anew, lenses, served, analysis.crossingAngle, settle);
+  if (analysis.crossingAngle <= WIDEST)
+    spreadOfTwo(lattice, window, anew, lenses, served, analysis.crossingAngle, settle);
   else oneByOne(lattice, window, anew, lenses, served, analysis.crossingAngle, settle);
 
   const tooFew = new Int32Array(size);
@@ -70,7 +75,7 @@ export function fillHeadings(
 type Settle = (at: number, bit: number, i: number, j: number, share: number) => void;
 
 /** Ors the cells of a layer that lie close to the lens's foot. */
-function orNearFoot(full: Int32Array, window: Window, layer: Raster, lattice: Lattice, lens: Lens): void {
+export function orNearFoot(full: Int32Array, window: Window, layer: Raster, lattice: Lattice, lens: Lens): void {
   const { x0, y0, cell, nx, ny } = lattice;
   const reach = EVERY_HEADING_WITHIN + SLACK;
   const column = (x: number) => (x - x0) / cell - 0.5;
@@ -155,83 +160,43 @@ function spreadOfTwo(
 ): void {
   const { x0, y0, cell } = lattice;
   const words = window.w1 - window.w0;
-  // Bands keep the per-cell directions within a small, cached piece of memory.
+  const feet = listFeet(lenses);
+  // Bands keep what is known of the cells within a small, cached piece of memory.
   const band = 16;
-  const cells = band * words * 32;
-  const lowX = new Float64Array(cells);
-  const lowY = new Float64Array(cells);
-  const highX = new Float64Array(cells);
-  const highY = new Float64Array(cells);
-  const touched = new Uint8Array(cells);
+  const outermost = createOutermost(band * words * 32);
+  const { low, high } = outermost;
   for (let jBand = window.j0; jBand < window.j1; jBand += band) {
     const part: Window = { ...window, j0: jBand, j1: Math.min(window.j1, jBand + band) };
-    touched.fill(0);
+    low.fill(NOBODY);
     const openBase = (jBand - window.j0) * words;
     for (let d = 0; d < served.length; d++) {
       const layer = served[d]!.tangential;
       if (!layer) continue;
-      const lens = lenses[d]!;
       const w0 = Math.max(layer.w0, part.w0);
       const w1 = Math.min(layer.w0 + layer.words, part.w1);
       const j0 = Math.max(layer.j0, part.j0);
       const j1 = Math.min(layer.j0 + layer.rows, part.j1);
       for (let j = j0; j < j1; j++) {
-        const dy = y0 + (j + 0.5) * cell - lens.y;
         const fromRow = (j - layer.j0) * layer.words - layer.w0;
         const toRow = (j - part.j0) * words - part.w0;
         for (let w = w0; w < w1; w++) {
-          let bits: number = layer.bits[fromRow + w]! & open[openBase + toRow + w]!;
-          if (bits === 0) continue;
-          const iFirst = 32 * w;
-          while (bits !== 0) {
-            const b = 31 - Math.clz32(bits & -bits);
-            bits &= bits - 1;
-            const k = (toRow + w) * 32 + b;
-            let vx = x0 + (iFirst + b + 0.5) * cell - lens.x;
-            let vy = dy;
-            if (touched[k] === 0) {
-              touched[k] = 1;
-              lowX[k] = highX[k] = vx;
-              lowY[k] = highY[k] = vy;
-              continue;
-            }
-            // Directions are headings without sense: turn the new one to the side of those kept.
-            const lx = lowX[k]!;
-            const ly = lowY[k]!;
-            const hx = highX[k]!;
-            const hy = highY[k]!;
-            const side =
-              (vx * lx + vy * ly) * Math.sqrt(hx * hx + hy * hy) + (vx * hx + vy * hy) * Math.sqrt(lx * lx + ly * ly);
-            if (side < 0) {
-              vx = -vx;
-              vy = -vy;
-            }
-            if (lx * vy - ly * vx < 0) {
-              lowX[k] = vx;
-              lowY[k] = vy;
-            } else if (hx * vy - hy * vx > 0) {
-              highX[k] = vx;
-              highY[k] = vy;
-            }
-          }
+          const bits = layer.bits[fromRow + w]! & open[openBase + toRow + w]!;
+          if (bits !== 0) addSightLines(outermost, bits, 32 * (toRow + w), lattice, w, j, d, feet);
         }
       }
     }
     for (let at = openBase; at < openBase + (part.j1 - part.j0) * words; at++) {
       let bits = open[at]!;
+      const row = Math.floor(at / words);
+      const j = window.j0 + row;
+      const y = y0 + (j + 0.5) * cell;
       while (bits !== 0) {
         const b = 31 - Math.clz32(bits & -bits);
         bits &= bits - 1;
         const k = (at - openBase) * 32 + b;
-        const lx = lowX[k]!;
-        const ly = lowY[k]!;
-        const hx = highX[k]!;
-        const hy = highY[k]!;
-        const one = lx === hx && ly === hy;
-        const spread = one ? 0 : (Math.atan2(lx * hy - ly * hx, lx * hx + ly * hy) * 180) / Math.PI;
-        const missed = spread < 0 ? 0 : Math.max(0, 2 * crossingAngle - spread);
-        const row = Math.floor(at / words);
-        settle(at, 1 << b, 32 * (window.w0 + at - row * words) + b, window.j0 + row, 1 - missed / 180);
+        const i = 32 * (window.w0 + at - row * words) + b;
+        const x = x0 + (i + 0.5) * cell;
+        settle(at, 1 << b, i, j, outermostShare(low[k]!, high[k]!, x, y, feet, crossingAngle));
       }
     }
   }

@@ -1,6 +1,6 @@
 /** Verdicts on workplaces: how much of a person at a desk is seen, by whom, and what is in the way. */
 import type { DetectorId } from '../floor/index.ts';
-import type { Raster, Surroundings } from '../sight/index.ts';
+import type { Arounds, Raster, Surroundings } from '../sight/index.ts';
 import { countBits, createSurroundings, findFirstBlocker, SLACK } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import type { BodyLevel, WorkplaceResult } from './result.ts';
@@ -34,7 +34,12 @@ export function listServing(coverage: Coverage, samples: WorkplaceSamples): numb
 }
 
 /** The verdict on one workplace from its samples; what hides it is named by `nameHiders`. */
-export function judgeWorkplace(coverage: Coverage, index: number, surroundings: Surroundings): WorkplaceResult {
+export function judgeWorkplace(
+  coverage: Coverage,
+  index: number,
+  surroundings: Surroundings,
+  arounds?: Arounds,
+): WorkplaceResult {
   const { floor, scene } = coverage;
   const samples = coverage.samples[index]!;
   const near = listNear(coverage, samples);
@@ -47,7 +52,7 @@ export function judgeWorkplace(coverage: Coverage, index: number, surroundings: 
   const shareAt = (level: number): number | null => {
     const union = new Int32Array(samples.cells.bits.length);
     for (const { detector, served } of near.serving) {
-      const bits = viewAt(scene, surroundings, samples, detector, level);
+      const bits = viewAt(scene, surroundings, samples, detector, level, arounds);
       for (let k = 0; k < union.length; k++) union[k] = union[k]! | (bits[k]! & served[k]!);
     }
     return share(union, samples.count);

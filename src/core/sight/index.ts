@@ -1,4 +1,6 @@
 export type { Doors } from '../floor/index.ts';
+export type { Arounds } from './around.ts';
+export { createArounds, gatherToDisc } from './around.ts';
 export { castLensMasks, keepExtent } from './extent-fill.ts';
 export { findFirstBlocker } from './first-cut.ts';
 export type { DetectorLayers, Layer, LayerPlanes } from './layers.ts';
@@ -29,7 +31,7 @@ export {
 export type { Surroundings } from './shadows.ts';
 export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
 export type { Sight, Target } from './trace.ts';
-export { findCut, isMasked, traceSight } from './trace.ts';
+export { findCut, isMasked, spanOf, traceSight } from './trace.ts';
 export type { Gap, WallEdge } from './walls.ts';
 export { cutEdge, gapHolds, listGaps, listWallEdges } from './walls.ts';
 export type { Watch } from './watch.ts';

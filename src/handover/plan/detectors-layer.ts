@@ -7,7 +7,7 @@ import {
   type Mask,
   type Motion,
 } from '../../core/floor/index.ts';
-import { rangeAt } from '../../core/sight/index.ts';
+import { rangeAt, spanOf } from '../../core/sight/index.ts';
 import type { Frame } from './frame.ts';
 import type { Labels } from './labels.ts';
 import { COLOUR, DASH, LINE } from './paper.ts';
@@ -117,7 +117,7 @@ function drawMask(detector: Detector, mask: Mask, drop: number, widest: number, 
   if (!(outer > inner)) return '';
   const spot = frame.toSpot(detector.at);
   const from = ((mask.from + detector.turn) * Math.PI) / 180;
-  const sweep = sweepOf(mask);
+  const sweep = spanOf(mask);
   const isWhole = sweep >= 360 - 1e-9;
   const to = from + (sweep * Math.PI) / 180;
   const on = (radius: number, angle: number): Spot => ({
@@ -152,13 +152,6 @@ function drawMask(detector: Detector, mask: Mask, drop: number, widest: number, 
     stroke: COLOUR.ink,
     'stroke-width': LINE.drawing,
   });
-}
-
-/** Degrees from `from` counter-clockwise to `to`, over 0 and up to 360. */
-function sweepOf({ from, to }: Mask): number {
-  if (to - from === 360) return 360;
-  const sweep = (((to - from) % 360) + 360) % 360;
-  return sweep === 0 ? 360 : sweep;
 }
 
 /** Detectors with their numbers. A main has a second ring; one to be removed is struck through. */

@@ -14,7 +14,7 @@ const SWATCH = { width: 6, height: 3 } as const;
 const GAP = 5;
 
 /** One entry of the key: a mark of a given width, drawn from its left on the line's middle, then words. */
-interface Entry {
+export interface Entry {
   readonly width: number;
   readonly draw: (spot: Spot) => string;
   readonly label: string;
@@ -165,7 +165,8 @@ export function writeMarkKey(
   );
 }
 
-function layEntries(entries: readonly Entry[], { x, y }: Spot, width: number): KeyBlock {
+/** Sets entries in rows from a spot on. */
+export function layEntries(entries: readonly Entry[], { x, y }: Spot, width: number): KeyBlock {
   let svg = '';
   let left = x;
   let middle = y + KEY_LINE / 2;
@@ -239,7 +240,7 @@ function textureSwatch({ x, y }: Spot, texture: Texture): string {
   ].join('');
 }
 
-function drawSectorSwatch({ x, y }: Spot): string {
+export function drawSectorSwatch({ x, y }: Spot): string {
   return element('path', {
     d: `M${formatNumber(x)} ${formatNumber(y + 1.4)}L${formatNumber(x + 4.3)} ${formatNumber(y + 0.6)}A4.4 4.4 0 0 0 ${formatNumber(x + 2.6)} ${formatNumber(y - 1.8)}Z`,
     fill: COLOUR.ink,

@@ -32,7 +32,7 @@ export interface AssembledFloor {
  * cannot stand in a valid floor is left out and told. A floor without rooms means that nothing encloses one.
  */
 export function assembleFloor(storey: DrawnStorey, answers: ImportAnswers, source: SourceWords): AssembledFloor {
-  const account = createAccount(storey.remarks);
+  const account = createAccount([...source.remarks, ...storey.remarks]);
   const ceiling = chooseCeiling(storey, answers);
   const { bounding, low } = sortWalls(storey.walls, ceiling.height, account);
   const found = findRooms(storey, bounding, answers, account);

@@ -124,7 +124,7 @@ function keyOf({ outline }: Face, walls: readonly Footprint[]): string | undefin
 }
 
 /** A face as outlines without holes: cut through each hole, as a piece of furniture has none. */
-function openRings(face: Face, depth = 0): readonly Ring[] {
+export function openRings(face: Face, depth = 0): readonly Ring[] {
   const hole = face.holes[0];
   if (hole === undefined || depth > 12) return [face.outline];
   const { minX, minY, maxX, maxY } = computeBox(face.outline);

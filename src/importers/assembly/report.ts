@@ -16,7 +16,7 @@ export interface ImportReport {
 }
 
 /** What an assembly is told of where a storey comes from. */
-export type SourceWords = Pick<ReadSource, 'name' | 'format' | 'origin'>;
+export type SourceWords = Pick<ReadSource, 'name' | 'format' | 'origin' | 'remarks'>;
 
 const MOST_REMARKS = 100;
 const KEPT_PLACES = 50;

@@ -1,7 +1,7 @@
 import { COMMANDS, PAGE_KEYS } from './commands.ts';
 import { Dialog } from './Dialog.tsx';
 
-const GROUPS = ['View', 'Tools', 'Things', 'Findings', 'Files', 'Everywhere'] as const;
+const GROUPS = ['View', 'Tools', 'Things', 'Findings', 'Questions', 'Files', 'Everywhere'] as const;
 
 /** All keys, group by group. */
 export default function KeysDialog() {

@@ -1,4 +1,5 @@
 import { lazy, type RefObject, Suspense, useEffect, useRef } from 'react';
+import { useStore } from 'zustand';
 import type { Floor } from '../../core/floor/index.ts';
 import { shownFloor } from '../../editor/store.ts';
 import { findThing } from '../../editor/things.ts';
@@ -7,8 +8,10 @@ import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
 import { KeptNote } from './KeptNote.tsx';
 import { NoteHead } from './NoteHead.tsx';
+import { questions } from './questions/question-state.ts';
 import { nameOf } from './words.ts';
 
+const QuestionNote = lazy(() => import('./questions/QuestionNote.tsx'));
 const Faults = lazy(() => import('./Faults.tsx'));
 const ThingNote = lazy(() => import('./notes/ThingNote.tsx'));
 const SelectionNote = lazy(() => import('./notes/SelectionNote.tsx'));
@@ -18,6 +21,7 @@ const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 export function Margin() {
   const refusal = useEditor((state) => state.refusal);
   const isEmpty = useEditor((state) => state.floor.rooms.length === 0);
+  const asks = useStore(questions, (state) => state.open !== null);
   const margin = useRef<HTMLElement>(null);
   useNoteInSight(margin);
   return (
@@ -26,6 +30,11 @@ export function Margin() {
       {refusal !== null && (
         <Suspense>
           <Faults refusal={refusal} />
+        </Suspense>
+      )}
+      {asks && (
+        <Suspense>
+          <QuestionNote />
         </Suspense>
       )}
       <Note />

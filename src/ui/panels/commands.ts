@@ -10,6 +10,7 @@ import { act } from './actions.ts';
 import type { Host } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
 import { focusField, focusNextRegion } from './focus.ts';
+import { openQuestion, type QuestionName } from './questions/question-state.ts';
 import { stepRuleMark } from './rule-focus.ts';
 import { view } from './scene-port.ts';
 import { TOOL_WORDS } from './tool-words.ts';
@@ -24,7 +25,7 @@ export interface Command {
   readonly text: string;
   /** As it is written: "Ctrl Shift Z". Empty: only by its name. */
   readonly keys: string;
-  readonly group: 'View' | 'Tools' | 'Things' | 'Findings' | 'Files' | 'Everywhere';
+  readonly group: 'View' | 'Tools' | 'Things' | 'Findings' | 'Questions' | 'Files' | 'Everywhere';
   readonly run: (reach: Reach) => void;
   /** The key acts only while the page has the focus: in a field it is the field's own. */
   readonly isOfPage?: true;
@@ -192,6 +193,11 @@ function pasteLast({ store, host }: Reach, inPlace: boolean): void {
   });
 }
 
+const ask =
+  (name: QuestionName) =>
+  ({ store }: Reach): void =>
+    openQuestion(store, name);
+
 export const COMMANDS: readonly Command[] = [
   { group: 'View', keys: '1', text: 'Plan', run: ({ store }) => setCamera(store, 'plan') },
   { group: 'View', keys: '2', text: 'Model', run: ({ store }) => setCamera(store, 'model') },
@@ -218,6 +224,11 @@ export const COMMANDS: readonly Command[] = [
   { group: 'Findings', keys: ',', text: 'Finding before', run: ({ store }) => stepFinding(store, -1) },
   { group: 'Findings', keys: '.', text: 'Next finding', run: ({ store }) => stepFinding(store, 1) },
   { group: 'Findings', keys: '/', text: 'Filter the findings', run: () => void focusField('filter') },
+  { group: 'Questions', keys: 'C', text: 'Compare with another state', run: ask('compare') },
+  { group: 'Questions', keys: '', text: 'What if these pieces were taller or lower', run: ask('what-if') },
+  { group: 'Questions', keys: '', text: 'Stress: what if things are otherwise than drawn', run: ask('stress') },
+  { group: 'Questions', keys: '', text: 'Move-room: where each detector may hang', run: ask('move-room') },
+  { group: 'Questions', keys: '', text: 'People, not planes: how much of a body is seen', run: ask('bodies') },
   { group: 'Files', keys: '', text: 'New floor', run: ({ host }) => host.newFloor() },
   { group: 'Files', keys: 'Ctrl O', text: 'Open a floor', run: ({ host }) => host.openFile() },
   { group: 'Files', keys: 'Ctrl S', text: 'Save the floor', run: ({ host }) => host.saveFile() },

@@ -5,6 +5,7 @@ import type { Keeper } from '../../editor/storage/keeper.ts';
 import type { KeptFloor } from '../../editor/storage/kept-floor.ts';
 import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
 import type { Units } from '../../editor/tools/tool.ts';
+import type { Questions } from './questions/question-port.ts';
 
 /** An example floor that comes with Lacuna. */
 export interface Example {
@@ -28,6 +29,8 @@ export interface Host {
   newFloor(): void;
   chooseUnits(units: Units): void;
   chooseTheme(theme: Theme | 'system'): void;
+  /** What is asked of the computation beside verdicts. */
+  readonly questions: Questions;
 }
 
 const StoreContext = createContext<EditorStore | null>(null);

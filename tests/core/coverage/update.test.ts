@@ -1,9 +1,10 @@
 /** A coverage brought along edit by edit must be the one that is worked out anew. */
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
-import { createCoverage, judgeCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
+import { createCoverage, headingStep, judgeCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
 import type { FloorFile } from '../../../src/core/floor/index.ts';
 import { resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
+import { hasCell } from '../../../src/core/sight/index.ts';
 import { createRandom } from '../../models/random.ts';
 import { randomFloor } from '../../models/random-floor.ts';
 import { rect, row } from '../sight/build-floor.ts';
@@ -40,7 +41,7 @@ function findDifference(a: unknown, b: unknown, path = ''): string | null {
   return null;
 }
 
-const tally = { edits: 0, refused: 0, changed: 0 };
+const tally = { edits: 0, refused: 0, changed: 0, untold: 0 };
 afterAll(() => {
   console.info(`updates: ${tally.edits} edits of ${Object.keys(EDITS).length} kinds, ${tally.changed} changed cells`);
 });
@@ -69,6 +70,12 @@ function applyEdit(coverage: Coverage, file: FloorFile, next: FloorFile, name: s
       const stray = coverage[field][key]?.findIndex((value, k) => {
         const [i, j] = [k % nx, Math.floor(k / nx)];
         const inside = change && i >= change.i0 && i < change.i1 && j >= change.j0 && j < change.j1;
+        if (inside && change.cells && !hasCell(change.cells[field], i, j)) {
+          tally.untold++;
+          const was = before[f]![v]![k]!;
+          // A share may move within its fifth.
+          return key === 'heading' ? headingStep(value) !== headingStep(was) : value !== was;
+        }
         return !inside && value !== before[f]![v]![k];
       });
       expect(stray ?? -1, `${where}: ${field} ${key} outside the change`).toBe(-1);
@@ -107,6 +114,41 @@ describe('an updated coverage equals a new one', () => {
   test('edits of all kinds were let through', () => {
     expect(tally.edits).toBe(340);
     expect(tally.changed).toBeGreaterThan(200);
+  });
+
+  test.each([
+    [410, 45],
+    [411, 20],
+    [412, 45],
+    [413, 0],
+  ])('random floor %i, one detector dragged for long, crossing angle %i°', (seed, crossingAngle) => {
+    const random = createRandom(seed);
+    // Without rows for walking at it, headings matter in most cells.
+    const made = randomFloor(seed);
+    const types = made.types.map((type) => ({
+      ...type,
+      ranges: type.ranges.filter(({ motion }) => motion !== 'radial'),
+    }));
+    let file: FloorFile = { ...made, types, analysis: { ...made.analysis, crossingAngle } };
+    const coverage = createCoverage(resolveFloor(file));
+    let done = 0;
+    const before = tally.untold;
+    for (let tries = 0; tries < 150 && done < 40; tries++) {
+      const index = Math.floor(tries / 30) % file.detectors.length;
+      const detector = file.detectors[index]!;
+      const moved = {
+        ...detector,
+        at: [detector.at[0] + random.between(-0.4, 0.4), detector.at[1] + random.between(-0.4, 0.4)] as const,
+        turn: (detector.turn ?? 0) + random.whole(0, 1) * 7,
+        masks: random.chance(0.2) ? [{ from: 10, to: 80 + tries, inner: 0, outer: 90 }] : (detector.masks ?? []),
+      };
+      const next = { ...file, detectors: file.detectors.with(index, moved) };
+      if (!applyEdit(coverage, file, next, `step ${tries}`)) continue;
+      file = next;
+      done++;
+    }
+    expect(done).toBeGreaterThan(10);
+    expect(tally.untold).toBeGreaterThan(before);
   });
 
   test('an extension carried into the next room makes its group serve that room, far workplaces too', () => {

@@ -2,7 +2,7 @@
 import type { Point, Ring } from '../../../src/core/floor/index.ts';
 import type { DrawnOpening, DrawnPiece, DrawnRoom, DrawnStorey, DrawnWall } from '../../../src/importers/storey.ts';
 
-export const SOURCE = { name: 'hand.dxf', format: 'drawn by hand', origin: [0, 0] as Point };
+export const SOURCE = { name: 'hand.dxf', format: 'drawn by hand', origin: [0, 0] as Point, remarks: [] };
 
 export function rectangle(x0: number, y0: number, x1: number, y1: number): Ring {
   return [

@@ -3,10 +3,12 @@
  * "hidden to the chin" and "hands only" are told apart.
  */
 import type { Coverage } from '../../coverage/index.ts';
-import { createCoverage, cutToServed } from '../../coverage/index.ts';
+import { createCoverage, cutToServed, OUTSIDE, TAKEN } from '../../coverage/index.ts';
 import type { DetectorId, Floor, Furniture, WorkplaceId } from '../../floor/index.ts';
 import type { Raster } from '../../sight/index.ts';
 import { castLayers, createSurroundings, hasCell, WHEN_STATED } from '../../sight/index.ts';
+import type { Difference } from './difference.ts';
+import { BLIND_NOW, BLIND_STILL } from './difference.ts';
 
 export type Posture = 'seated' | 'standing';
 export type BodyPartName = 'hands' | 'hips' | 'chest' | 'shoulders' | 'head';
@@ -63,6 +65,8 @@ export interface BodyField {
   readonly slices: readonly BodySlice[];
   /** Bit k: slice k is seen by some serving detector; `seen[j * nx + i]` on the grid of the coverage. */
   readonly seen: Uint16Array;
+  /** For the plan: places where nothing of the body is seen (`BLIND_NOW`) and where a part is (`BLIND_STILL`). */
+  readonly map: Difference;
   readonly workplaces: readonly WorkplaceBody[];
 }
 
@@ -108,6 +112,7 @@ export function computeBodies(floor: Floor, posture: Posture): BodyField {
     posture,
     slices,
     seen,
+    map: drawMap(coverage, posture, seen, slices.length),
     workplaces: workplaces.map(({ id }, k) => {
       const cell = cells[k];
       const bits = cell ? seen[cell[1] * nx + cell[0]]! : 0;
@@ -117,6 +122,30 @@ export function computeBodies(floor: Floor, posture: Posture): BodyField {
         .sort((a, b) => b.share - a.share);
       return { id, share: shareOf(bits, slices), view: describeBody(bits, slices), seenBy };
     }),
+  };
+}
+
+function drawMap(coverage: Coverage, posture: Posture, seen: Uint16Array, slices: number): Difference {
+  const plane = posture === 'seated' ? 'seated' : 'walking';
+  const { height } = coverage[plane];
+  // A body, seated or not, stands where one could walk: not inside a desk.
+  const { state } = coverage.walking;
+  const { lattice } = coverage.grid;
+  const codes = new Uint8Array(seen.length);
+  const counts = { none: 0, part: 0 };
+  const whole = (1 << slices) - 1;
+  seen.forEach((bits, k) => {
+    if (state[k] === OUTSIDE || state[k] === TAKEN || bits === whole) return;
+    codes[k] = bits === 0 ? BLIND_NOW : BLIND_STILL;
+    counts[bits === 0 ? 'none' : 'part']++;
+  });
+  const area = (cells: number) => Math.round(cells * lattice.cell * lattice.cell * 1e10) / 1e10;
+  return {
+    plane,
+    height,
+    lattice,
+    codes,
+    areaM2: { blindNow: area(counts.none), blindStill: area(counts.part), seenNow: 0 },
   };
 }
 

@@ -8,7 +8,7 @@
  * never turns a cell into what it is not. Beside a `plain` cell every known cell of its room looks like it, beside an
  * `even` one every one is blind as it is, or is not: then a shader need not read them.
  */
-import { BLIND, CAUSES, type Field, SEEN, TAKEN } from '../../../core/coverage/index.ts';
+import { BLIND, CAUSES, type Field, headingStep, SEEN, TAKEN } from '../../../core/coverage/index.ts';
 import { FELT, MOST_BREADTH, writeBreadths } from './breadth.ts';
 
 /** What a plane's words are made from. Word (i, j) stands for cell (i * step, j * step). */
@@ -49,11 +49,6 @@ const SOFT = 15 << SHIFTS.soft;
 const LOOK = ~(EVEN | PLAIN | BREADTH | SOFT);
 const TAG = 15 << SHIFTS.tag;
 
-/** The five equal steps in which a share of headings is shown; 0 for none. */
-export function headingStep(share: number): number {
-  return share <= 0 ? 0 : Math.min(5, Math.max(1, Math.ceil(share * 5 - 1e-6)));
-}
-
 /** The smallest window that holds both. */
 export function joinWindows(a: CellWindow | null, b: CellWindow | null): CellWindow | null {
   if (a === null || b === null) return a ?? b;
@@ -75,101 +70,194 @@ function widen(window: CellWindow, by: number, { nx, ny }: Pick<CellSource, 'nx'
   };
 }
 
+/** Bits of words, 32 columns of words a number, row by row over a window. */
+interface Turned {
+  readonly w0: number;
+  readonly j0: number;
+  /** Numbers a row, and rows. */
+  readonly across: number;
+  readonly rows: number;
+  readonly bits: Int32Array;
+}
+
 /**
  * Brings the words up to date where cells of `window` have changed.
- * @returns the window of words that may have changed
+ * @param stale bits of the words that may have changed, 32 a number, whole rows of the grid; cleared as they are read.
+ * Null: all of the window
+ * @returns the window of words that have changed, an empty one for none
  */
-export function writeCellWords(words: Uint32Array, source: CellSource, window: CellWindow): CellWindow {
-  const felt = widen(window, FELT, source);
-  writeLooks(words, source, window);
-  writeBreadths(words, source.nx, source.ny, felt, SHIFTS.breadth);
-  writeSurroundings(words, source, widen(window, 1, source));
-  return felt;
+export function writeCellWords(
+  words: Uint32Array,
+  source: CellSource,
+  window: CellWindow,
+  stale: Int32Array | null = null,
+): CellWindow {
+  const w0 = window.i0 >> 5;
+  const across = Math.max(0, ((window.i1 + 31) >> 5) - w0);
+  const rows = Math.max(0, window.j1 - window.j0);
+  const turned: Turned = { w0, j0: window.j0, across, rows, bits: new Int32Array(across * rows) };
+  const blindness = writeLooks(words, source, window, stale, turned);
+  const box = boxOf(turned, source);
+  if (box === null) return { i0: 0, j0: 0, i1: 0, j1: 0 };
+  const felt = blindness ? widen(box, FELT, source) : null;
+  if (felt) writeBreadths(words, source.nx, source.ny, felt, SHIFTS.breadth);
+  writeSurroundings(words, source, turned, widen(box, 1, source));
+  return felt ?? widen(box, 1, source);
 }
 
-/** Everything of a word that follows from its own cell; the rest is kept. */
-function writeLooks(words: Uint32Array, source: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
-  const { nx, across, step: pitch, room, tags, headings, field } = source;
-  const { state, cause, count, heading, nearest } = field;
-  for (let j = j0; j < j1; j++) {
-    const row = j * pitch * across;
-    for (let i = i0; i < i1; i++) {
-      const at = j * nx + i;
-      const k = row + i * pitch;
-      const own = state[k] as number;
-      const inRoom = room[k] as number;
-      const tag = inRoom < 0 ? 0 : (tags[inRoom] as number) << SHIFTS.tag;
-      const kept = (words[at] as number) & ~LOOK;
-      const step = heading === null ? 0 : headingStep(heading[k] as number) << SHIFTS.step;
-      if (own === SEEN || (headings && own === BLIND && cause[k] === TOO_FEW)) {
-        const look = Math.min(5, count[k] as number) << SHIFTS.look;
-        words[at] = SEEN | look | step | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
-      } else if (own === BLIND) {
-        const from = nearest[k] as number;
-        const look = (cause[k] as number) << SHIFTS.look;
-        words[at] = own | look | step | tag | kept | ((from < 0 ? NO_DETECTOR : from) << SHIFTS.nearest);
-      } else {
-        words[at] = (own === TAKEN ? own : 0) | tag | kept | (NO_DETECTOR << SHIFTS.nearest);
-      }
+/** The smallest window, whole numbers across, that holds every bit. */
+function boxOf({ w0, j0, across, rows, bits }: Turned, { nx }: CellSource): CellWindow | null {
+  let first = across;
+  let last = -1;
+  let low = -1;
+  let high = -1;
+  for (let r = 0, k = 0; r < rows; r++) {
+    for (let w = 0; w < across; w++, k++) {
+      if (bits[k] === 0) continue;
+      if (low < 0) low = r;
+      high = r;
+      if (w < first) first = w;
+      if (w > last) last = w;
     }
   }
+  if (low < 0) return null;
+  return { i0: 32 * (w0 + first), i1: Math.min(nx, 32 * (w0 + last + 1)), j0: j0 + low, j1: j0 + high + 1 };
 }
 
 /**
- * Writes what follows from the eight cells round a cell: even, plain, softness. What a shader leaves out does not count:
- * cells outside, under furniture and in other rooms.
+ * Writes everything of a word that follows from its own cell, and notes which words have turned; the rest is kept.
+ * @returns whether a cell has become blind or ceased to be
  */
-function writeSurroundings(words: Uint32Array, { nx, ny }: CellSource, { i0, j0, i1, j1 }: CellWindow): void {
+function writeLooks(
+  words: Uint32Array,
+  source: CellSource,
+  { i0, j0, i1, j1 }: CellWindow,
+  stale: Int32Array | null,
+  turned: Turned,
+): boolean {
+  const staleAcross = (source.nx + 31) >> 5;
+  let blindness = 0;
   for (let j = j0; j < j1; j++) {
-    const v0 = Math.max(0, j - 1);
-    const v1 = Math.min(ny - 1, j + 1);
-    for (let i = i0; i < i1; i++) {
-      const k = j * nx + i;
-      const word = words[k] as number;
-      const own = word & LOOK;
-      const state = own & 3;
-      if (state < BLIND) {
-        words[k] = word & ~(EVEN | PLAIN | SOFT);
-        continue;
+    for (let w = turned.w0; w < turned.w0 + turned.across; w++) {
+      const head = 32 * w < i0 ? -1 << (i0 & 31) : -1;
+      const tail = 32 * w + 31 >= i1 ? -1 >>> (31 - ((i1 - 1) & 31)) : -1;
+      let bits = head & tail;
+      if (stale) {
+        bits &= stale[j * staleAcross + w] as number;
+        stale[j * staleAcross + w] = (stale[j * staleAcross + w] as number) & ~bits;
       }
-      // Most cells look like all their neighbours.
-      if (
-        i > 0 &&
-        i + 1 < nx &&
-        v1 - v0 === 2 &&
-        ((words[k - 1] as number) & LOOK) === own &&
-        ((words[k + 1] as number) & LOOK) === own &&
-        ((words[k - nx] as number) & LOOK) === own &&
-        ((words[k + nx] as number) & LOOK) === own &&
-        ((words[k - nx - 1] as number) & LOOK) === own &&
-        ((words[k - nx + 1] as number) & LOOK) === own &&
-        ((words[k + nx - 1] as number) & LOOK) === own &&
-        ((words[k + nx + 1] as number) & LOOK) === own
-      ) {
-        words[k] = own | (word & BREADTH) | EVEN | PLAIN | (state === BLIND ? SOFT : 0);
-        continue;
+      let changed = 0;
+      while (bits !== 0) {
+        const b = 31 - Math.clz32(bits & -bits);
+        bits &= bits - 1;
+        const at = j * source.nx + 32 * w + b;
+        const before = words[at] as number;
+        const look = lookOf(source, 32 * w + b, j);
+        if ((before & LOOK) === look) continue;
+        changed |= 1 << b;
+        // BLIND alone of the states has the higher bit and not the lower.
+        blindness |= Number((before & 3) === BLIND) ^ Number((look & 3) === BLIND);
+        // Only blind cells have a breadth.
+        words[at] = look | (before & ~LOOK & ((look & 3) === BLIND ? -1 : ~BREADTH));
       }
-      const u0 = Math.max(0, i - 1);
-      const u1 = Math.min(nx - 1, i + 1);
-      let plain = true;
-      let known = 0;
-      let blind = 0;
-      for (let v = v0; v <= v1; v++) {
-        for (let u = u0; u <= u1; u++) {
-          const other = (words[v * nx + u] as number) & LOOK;
-          if ((other & 3) < BLIND || ((other ^ own) & TAG) !== 0) continue;
-          const weight = (v === j ? 2 : 1) * (u === i ? 2 : 1);
-          known += weight;
-          if ((other & 3) === BLIND) blind += weight;
-          if (other !== own) plain = false;
-        }
-      }
-      const isBlind = state === BLIND;
-      const even = blind === (isBlind ? known : 0);
-      const flags = (even ? EVEN : 0) | (plain ? PLAIN : 0);
-      words[k] = (word & ~(EVEN | PLAIN | SOFT)) | flags | (softness(isBlind, blind / known) << SHIFTS.soft);
+      turned.bits[(j - turned.j0) * turned.across + w - turned.w0] = changed;
     }
   }
+  return blindness !== 0;
+}
+
+/** What of a word follows from its own cell, a signed number. */
+function lookOf({ across, step: pitch, room, tags, headings, field }: CellSource, i: number, j: number): number {
+  const k = j * pitch * across + i * pitch;
+  const own = field.state[k] as number;
+  const inRoom = room[k] as number;
+  const tag = inRoom < 0 ? 0 : (tags[inRoom] as number) << SHIFTS.tag;
+  if (own !== SEEN && own !== BLIND) return (own === TAKEN ? own : 0) | tag | (NO_DETECTOR << SHIFTS.nearest);
+  const step = field.heading === null ? 0 : headingStep(field.heading[k] as number) << SHIFTS.step;
+  if (own === SEEN || (headings && field.cause[k] === TOO_FEW)) {
+    const look = Math.min(5, field.count[k] as number) << SHIFTS.look;
+    return SEEN | look | step | tag | (NO_DETECTOR << SHIFTS.nearest);
+  }
+  const from = field.nearest[k] as number;
+  const look = (field.cause[k] as number) << SHIFTS.look;
+  return own | look | step | tag | ((from < 0 ? NO_DETECTOR : from) << SHIFTS.nearest);
+}
+
+/**
+ * Writes what follows from the eight cells round each turned cell and its neighbours: even, plain, softness. What a
+ * shader leaves out does not count: cells outside, under furniture and in other rooms.
+ */
+function writeSurroundings(words: Uint32Array, source: CellSource, turned: Turned, window: CellWindow): void {
+  const { across, bits } = turned;
+  const at = (w: number, r: number) =>
+    w < 0 || r < 0 || w >= across || r >= turned.rows ? 0 : (bits[r * across + w] as number);
+  const first = window.i0 >> 5;
+  const last = (window.i1 - 1) >> 5;
+  for (let j = window.j0; j < window.j1; j++) {
+    const r = j - turned.j0;
+    for (let w = first; w <= last; w++) {
+      const c = w - turned.w0;
+      const here = at(c, r - 1) | at(c, r) | at(c, r + 1);
+      const before = at(c - 1, r - 1) | at(c - 1, r) | at(c - 1, r + 1);
+      const after = at(c + 1, r - 1) | at(c + 1, r) | at(c + 1, r + 1);
+      let near = here | (here << 1) | (here >>> 1) | (before >>> 31) | (after << 31);
+      while (near !== 0) {
+        const b = 31 - Math.clz32(near & -near);
+        near &= near - 1;
+        const i = 32 * w + b;
+        if (i < source.nx) writeSurrounding(words, source, i, j);
+      }
+    }
+  }
+}
+
+function writeSurrounding(words: Uint32Array, { nx, ny }: CellSource, i: number, j: number): void {
+  const k = j * nx + i;
+  const word = words[k] as number;
+  const own = word & LOOK;
+  const state = own & 3;
+  if (state < BLIND) {
+    words[k] = word & ~(EVEN | PLAIN | SOFT);
+    return;
+  }
+  const v0 = Math.max(0, j - 1);
+  const v1 = Math.min(ny - 1, j + 1);
+  // Most cells look like all their neighbours.
+  if (
+    i > 0 &&
+    i + 1 < nx &&
+    v1 - v0 === 2 &&
+    ((words[k - 1] as number) & LOOK) === own &&
+    ((words[k + 1] as number) & LOOK) === own &&
+    ((words[k - nx] as number) & LOOK) === own &&
+    ((words[k + nx] as number) & LOOK) === own &&
+    ((words[k - nx - 1] as number) & LOOK) === own &&
+    ((words[k - nx + 1] as number) & LOOK) === own &&
+    ((words[k + nx - 1] as number) & LOOK) === own &&
+    ((words[k + nx + 1] as number) & LOOK) === own
+  ) {
+    words[k] = own | (word & BREADTH) | EVEN | PLAIN | (state === BLIND ? SOFT : 0);
+    return;
+  }
+  const u0 = Math.max(0, i - 1);
+  const u1 = Math.min(nx - 1, i + 1);
+  let plain = true;
+  let known = 0;
+  let blind = 0;
+  for (let v = v0; v <= v1; v++) {
+    for (let u = u0; u <= u1; u++) {
+      const other = (words[v * nx + u] as number) & LOOK;
+      if ((other & 3) < BLIND || ((other ^ own) & TAG) !== 0) continue;
+      const weight = (v === j ? 2 : 1) * (u === i ? 2 : 1);
+      known += weight;
+      if ((other & 3) === BLIND) blind += weight;
+      if (other !== own) plain = false;
+    }
+  }
+  const isBlind = state === BLIND;
+  const even = blind === (isBlind ? known : 0);
+  const flags = (even ? EVEN : 0) | (plain ? PLAIN : 0);
+  words[k] = (word & ~(EVEN | PLAIN | SOFT)) | flags | (softness(isBlind, blind / known) << SHIFTS.soft);
 }
 
 /**

@@ -8,7 +8,8 @@ import {
   Vector2,
   type WebGLRenderer,
 } from 'three';
-import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
+import type { Change, Coverage, PlaneName } from '../../../core/coverage/index.ts';
+import type { Raster } from '../../../core/sight/index.ts';
 import { type CellSource, type CellWindow, joinWindows, writeCellWords } from './cell-words.ts';
 import { type FieldTiles, markBusyTiles, type WordGrid } from './field-tiles.ts';
 
@@ -34,7 +35,9 @@ export class PlaneTexture {
   private readonly words: Uint32Array;
   /** Never put on the card: what `copyTextureToTexture` reads a window from. */
   private readonly source: DataTexture;
-  private stale: CellWindow | null;
+  private stale: CellWindow | null = null;
+  /** Bits of the stale words, 32 a number; none is set outside `stale`. */
+  private readonly staleCells: Int32Array;
   private headings = false;
   private earlier: DataTexture | null = null;
 
@@ -48,29 +51,39 @@ export class PlaneTexture {
     this.busy = new Uint8Array(tiles.across * tiles.down);
     this.texture = createTexture(this.words, nx, ny);
     this.source = createTexture(this.words, nx, ny);
+    this.staleCells = new Int32Array(((nx + 31) >> 5) * ny);
+    this.markAll();
+  }
+
+  private markAll(): void {
+    const { nx, ny } = this.grid;
     this.stale = { i0: 0, j0: 0, i1: nx, j1: ny };
+    this.staleCells.fill(-1);
   }
 
   /** Remembers that cells have changed; they are read when the plane is next shown. */
-  markStale(change: CellWindow): void {
+  markStale(change: Change): void {
     const { step, nx, ny } = this.grid;
-    this.stale = joinWindows(this.stale, {
+    const window: CellWindow = {
       i0: Math.floor(change.i0 / step),
       j0: Math.floor(change.j0 / step),
       i1: Math.min(nx, Math.ceil(change.i1 / step)),
       j1: Math.min(ny, Math.ceil(change.j1 / step)),
-    });
+    };
+    this.stale = joinWindows(this.stale, window);
+    markCells(this.staleCells, (nx + 31) >> 5, window, step === 1 ? (change.cells?.[this.plane] ?? null) : null);
   }
 
   /** Brings the words, and with a renderer the card, up to date, for the headings view or the others. True: something has changed. */
   refresh(coverage: Coverage, headings: boolean, renderer: WebGLRenderer | null): boolean {
     const { texture, words, grid } = this;
-    if (headings !== this.headings) this.stale = { i0: 0, j0: 0, i1: grid.nx, j1: grid.ny };
+    if (headings !== this.headings) this.markAll();
     this.headings = headings;
     const { stale } = this;
     if (stale === null) return false;
     this.stale = null;
-    const changed = writeCellWords(words, this.sourceOf(coverage), stale);
+    const changed = writeCellWords(words, this.sourceOf(coverage), stale, this.staleCells);
+    if (changed.i1 <= changed.i0 && texture.version > 0) return false;
     markBusyTiles(words, grid, this.tiles, changed, this.busy);
     const whole = changed.i1 - changed.i0 === grid.nx && changed.j1 - changed.j0 === grid.ny;
     if (whole || words.length <= SMALL || renderer === null || texture.version === 0) {
@@ -106,6 +119,25 @@ export class PlaneTexture {
   dispose(): void {
     this.texture.dispose();
     this.earlier?.dispose();
+  }
+}
+
+/**
+ * Sets the bits of cells, all of a window's where they are not told one by one.
+ * @param across numbers a row
+ */
+function markCells(stale: Int32Array, across: number, window: CellWindow, cells: Raster | null): void {
+  if (cells === null) {
+    // Whole numbers: a cell that is not stale is read and found as it was.
+    for (let j = window.j0; j < window.j1; j++) {
+      stale.fill(-1, j * across + (window.i0 >> 5), j * across + ((window.i1 + 31) >> 5));
+    }
+    return;
+  }
+  const { w0, j0, words, rows, bits } = cells;
+  for (let r = 0, k = 0; r < rows; r++) {
+    let at = (j0 + r) * across + w0;
+    for (let w = 0; w < words; w++, k++, at++) stale[at] = (stale[at] as number) | (bits[k] as number);
   }
 }
 

@@ -1,10 +1,9 @@
 import { expect, test } from 'vitest';
-import { BLIND, OUTSIDE, SEEN, TAKEN } from '../../../../src/core/coverage/index.ts';
+import { BLIND, headingStep, OUTSIDE, SEEN, TAKEN } from '../../../../src/core/coverage/index.ts';
 import {
   type CellSource,
   type CellWindow,
   EVEN,
-  headingStep,
   joinWindows,
   NO_DETECTOR,
   PLAIN,
@@ -54,6 +53,16 @@ function randomWindow(random: Random, { nx, ny }: CellSource, most: number): Cel
   return { i0, j0, i1: Math.min(nx, i0 + random.whole(1, most)), j1: Math.min(ny, j0 + random.whole(1, most)) };
 }
 
+/** Bits of every cell of a window, 32 a number, whole rows of the grid. */
+function markStale({ nx, ny }: CellSource, window: CellWindow): Int32Array {
+  const across = Math.ceil(nx / 32);
+  const stale = new Int32Array(across * ny);
+  for (let j = window.j0; j < window.j1; j++) {
+    for (let i = window.i0; i < window.i1; i++) stale[j * across + (i >> 5)]! |= 1 << (i & 31);
+  }
+  return stale;
+}
+
 test('a window brought up to date gives the words of a full rebuild, bit for bit', () => {
   let changed = 0;
   for (let seed = 0; seed < 16; seed++) {
@@ -67,7 +76,10 @@ test('a window brought up to date gives the words of a full rebuild, bit for bit
       const window = randomWindow(random, source, 25);
       paint(source, window, random.pick([BLIND, SEEN, TAKEN, OUTSIDE]), random.whole(1, 4), random.whole(-1, 30));
       const before = words.slice();
-      const told = writeCellWords(words, source, window);
+      // Bits of the stale cells say the same as the whole window.
+      const stale = random.chance(0.5) ? markStale(source, window) : null;
+      const told = writeCellWords(words, source, window, stale);
+      expect(stale?.some((word) => word !== 0) ?? false).toBe(false);
       const anew = new Uint32Array(words.length);
       writeCellWords(anew, source, whole(source));
       expect(
@@ -119,6 +131,58 @@ test('a strip is narrow along its whole length, the tip of a broad area is not',
   expect(breadth(5, 24)).toBeGreaterThan(4);
   expect(breadth(10, 31)).toBe(7);
   expect(breadth(30, 30)).toBe(0);
+});
+
+/** Breadth by its rule, cell by cell: the lesser run both ways, lent along the row, then along the column. */
+function breadthsOf({ nx, ny, field }: CellSource): number[] {
+  const blind = (i: number, j: number) => i >= 0 && i < nx && j >= 0 && j < ny && field.state[j * nx + i] === BLIND;
+  const along = (i: number, j: number, di: number, dj: number, most: number, visit: (i: number, j: number) => void) => {
+    for (let n = 1; n <= most && blind(i + n * di, j + n * dj); n++) visit(i + n * di, j + n * dj);
+  };
+  const each = (value: (i: number, j: number) => number) =>
+    Array.from({ length: nx * ny }, (_, k) =>
+      blind(k % nx, Math.floor(k / nx)) ? value(k % nx, Math.floor(k / nx)) : 0,
+    );
+  const run = (i: number, j: number, di: number, dj: number) => {
+    let length = 1;
+    for (const way of [-1, 1]) along(i, j, way * di, way * dj, Infinity, () => length++);
+    return Math.min(7, length);
+  };
+  const lend = (values: readonly number[], di: number, dj: number) =>
+    each((i, j) => {
+      let most = values[j * nx + i]!;
+      for (const way of [-1, 1])
+        along(i, j, way * di, way * dj, 7, (u, v) => {
+          most = Math.max(most, values[v * nx + u]!);
+        });
+      return most;
+    });
+  return lend(
+    lend(
+      each((i, j) => Math.min(run(i, j, 1, 0), run(i, j, 0, 1))),
+      1,
+      0,
+    ),
+    0,
+    1,
+  );
+}
+
+test('breadth follows its rule on random areas, at the borders of words too', () => {
+  const met = new Map<number, number>();
+  for (let seed = 0; seed < 20; seed++) {
+    const random = createRandom(900 + seed);
+    const source = createSource(random.whole(20, 110), random.whole(20, 60));
+    for (let k = 0; k < 90; k++)
+      paint(source, randomWindow(random, source, 14), random.pick([BLIND, BLIND, SEEN]), 1, 0);
+    const words = new Uint32Array(source.nx * source.ny);
+    writeCellWords(words, source, whole(source));
+    const got = Array.from(words, (word) => bits(word, SHIFTS.breadth, 7));
+    expect(got, `seed ${seed}`).toEqual(breadthsOf(source));
+    for (const breadth of got) met.set(breadth, (met.get(breadth) ?? 0) + 1);
+  }
+  expect(met.size).toBe(8);
+  expect(Math.min(...met.values())).toBeGreaterThan(50);
 });
 
 test('softness never turns a cell into what it is not', () => {
