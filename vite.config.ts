@@ -59,9 +59,9 @@ export default defineConfig(({ mode }) => {
     return {
       build: cliBuild,
       plugins: [leaveCompiledCode()],
-      // Every package goes in, except the rasteriser and the solver (their wasm is looked up beside them, and only when it
-      // is asked for) and the printer of PDF, which is one large file already.
-      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'pdfmake', 'highs'] },
+      // Every package goes in, except the rasteriser, the solver and the reader of shapes (their wasm is looked up beside
+      // them, and only when it is asked for) and the printer of PDF, which is one large file already.
+      ssr: { noExternal: true, external: ['@resvg/resvg-wasm', 'pdfmake', 'highs', 'web-ifc'] },
     };
   }
   if (mode === 'bench') {

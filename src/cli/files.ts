@@ -47,7 +47,7 @@ export function readFloor(path: string, cell: number | undefined): ReadFloor {
  */
 export function readText(path: string): string {
   const shown = path === '-' ? 'Standard input' : escapeText(path);
-  const bytes = readBytes(path, shown);
+  const bytes = readBytes(path, MOST_BYTES);
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
@@ -55,9 +55,13 @@ export function readText(path: string): string {
   }
 }
 
-function readBytes(path: string, shown: string): Uint8Array {
-  const tooLarge = () =>
-    new Unusable(`${shown}: is larger than ${MOST_BYTES / 1e6} MB, the most that is read. Split it.`);
+/**
+ * Reads the bytes of a file, or of standard input for `-`.
+ * @throws {Unusable} when there is no such file, or it has more than `most` bytes.
+ */
+export function readBytes(path: string, most: number): Uint8Array {
+  const shown = path === '-' ? 'Standard input' : escapeText(path);
+  const tooLarge = () => new Unusable(`${shown}: is larger than ${most / 1e6} MB, the most that is read. Split it.`);
   let descriptor: number | undefined;
   try {
     descriptor = path === '-' ? 0 : openSync(path, 'r');
@@ -65,7 +69,7 @@ function readBytes(path: string, shown: string): Uint8Array {
     if (stat.isDirectory()) throw new Unusable(`${shown}: is a folder. Name a file in it.`);
     if (path !== '-' && !stat.isFile() && !stat.isFIFO()) throw new Unusable(`${shown}: is no file.`);
     // The size is asked before anything is read; a pipe has none, so what arrives is counted as well.
-    if (stat.size > MOST_BYTES) throw tooLarge();
+    if (stat.size > most) throw tooLarge();
     const chunks: Uint8Array[] = [];
     let size = 0;
     for (;;) {
@@ -73,7 +77,7 @@ function readBytes(path: string, shown: string): Uint8Array {
       const count = readChunk(descriptor, chunk);
       if (count === 0) break;
       size += count;
-      if (size > MOST_BYTES) throw tooLarge();
+      if (size > most) throw tooLarge();
       chunks.push(chunk.subarray(0, count));
     }
     return chunks.length === 1 && chunks[0] !== undefined ? chunks[0] : Buffer.concat(chunks);

@@ -3,6 +3,7 @@ import { checkVerb } from './check.ts';
 import { compareVerb } from './compare-verb.ts';
 import { drawVerb } from './draw-verb.ts';
 import { handoverVerb } from './handover-verb.ts';
+import { importVerb } from './import-verb.ts';
 import { probeVerb } from './probe.ts';
 import { escapeText } from './text.ts';
 import { Unusable } from './unusable.ts';
@@ -11,6 +12,7 @@ import type { ExitCode, Output, Verb } from './verb.ts';
 const VERBS: ReadonlyMap<string, Verb> = new Map([
   ['check', checkVerb],
   ['probe', probeVerb],
+  ['import', importVerb],
   ['compare', compareVerb],
   ['arrange', arrangeVerb],
   ['draw', drawVerb],

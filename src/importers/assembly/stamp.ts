@@ -1,9 +1,13 @@
 /** A short mark of what a thing was when it was imported: whoever changed it since has changed the mark. */
 
-/** Everything of a thing but its id and notes, as a mark of 11 letters and digits. Not made to withstand forgery. */
+/** Values that no importer writes and that people set: changing them is no correction of what was read. */
+export const OWN_KEYS: readonly string[] = ['tiles', 'state', 'group', 'watts', 'emergency', 'raised', 'movable'];
+
+/** Everything of a thing but its id, its notes and what people set, as a mark of 11 letters and digits. Not made to withstand forgery. */
 export function stampOf(thing: object): string {
-  const { id: _id, notes: _notes, ...rest } = thing as { id?: unknown; notes?: unknown };
-  return hash(JSON.stringify(sorted(rest)));
+  const isRead = ([key]: readonly [string, unknown]): boolean =>
+    key !== 'id' && key !== 'notes' && !OWN_KEYS.includes(key);
+  return hash(JSON.stringify(sorted(Object.fromEntries(Object.entries(thing).filter(isRead)))));
 }
 
 /** The same value with the keys of its objects in order, so that the order in a file does not count. */
