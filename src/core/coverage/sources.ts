@@ -1,7 +1,7 @@
 /** What is warm or moves and is not a person: which detectors can see it, and the mask that would hide it. */
 import type { Floor, Mask, Point, Source } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
-import type { Lens, Watch } from '../sight/index.ts';
+import type { Lens, Scene, Surroundings, Watch } from '../sight/index.ts';
 import { createSurroundings, extentAt, outerRadius, SLACK, WHEN_STATED, watchFrom } from '../sight/index.ts';
 import type { Coverage } from './coverage.ts';
 import type { MaskProposal, SourceResult } from './result.ts';
@@ -26,18 +26,11 @@ export function judgeSources(coverage: Coverage): SourceVerdict[] {
   const surroundings = createSurroundings(scene);
   const seen = floor.sources.map(() => [] as number[]);
   scene.lenses.forEach((lens, detector) => {
-    if (lens.removed) return;
-    const candidates = [...floor.sources.entries()].filter(([, source]) => {
-      const { minor, tangential, radial } = lens.ranges;
-      const reach = Math.max(
-        ...[minor, tangential, radial].map((range) => outerRadius(extentAt(range, lens.h, source.base))),
-      );
-      return reach > 0 && Math.hypot(source.at[0] - lens.x, source.at[1] - lens.y) <= reach + source.radius + SLACK;
-    });
+    const candidates = [...floor.sources.entries()].filter(([, source]) => reachesSource(lens, source));
     if (candidates.length === 0) return;
     const lowest = Math.min(...candidates.map(([, source]) => source.base));
     const watch = watchFrom(scene, surroundings, lens, lowest, WHEN_STATED);
-    for (const [index, source] of candidates) if (seesAny(coverage, watch, source)) seen[index]!.push(detector);
+    for (const [index, source] of candidates) if (seesAny(floor.rooms, watch, source)) seen[index]!.push(detector);
   });
   return floor.sources.map((source, index) => {
     const keepOff = KEEP_OFF[source.kind];
@@ -59,6 +52,21 @@ export function judgeSources(coverage: Coverage): SourceVerdict[] {
       room: roomIndexAt(floor.rooms, source.at),
     };
   });
+}
+
+/** Can a lens see any of a source? */
+export function seesSource(scene: Scene, surroundings: Surroundings, lens: Lens, source: Source): boolean {
+  if (!reachesSource(lens, source)) return false;
+  return seesAny(scene.floor.rooms, watchFrom(scene, surroundings, lens, source.base, WHEN_STATED), source);
+}
+
+function reachesSource(lens: Lens, source: Source): boolean {
+  if (lens.removed) return false;
+  const { minor, tangential, radial } = lens.ranges;
+  const reach = Math.max(
+    ...[minor, tangential, radial].map((range) => outerRadius(extentAt(range, lens.h, source.base))),
+  );
+  return reach > 0 && Math.hypot(source.at[0] - lens.x, source.at[1] - lens.y) <= reach + source.radius + SLACK;
 }
 
 function roomIndexAt(rooms: Floor['rooms'], at: Point): number {
@@ -83,8 +91,7 @@ function* samplePlaces(source: Source, lens: Lens): Generator<readonly [number, 
   }
 }
 
-function seesAny(coverage: Coverage, watch: Watch, source: Source): boolean {
-  const { rooms } = coverage.floor;
+function seesAny(rooms: Floor['rooms'], watch: Watch, source: Source): boolean {
   for (const [x, y, h] of samplePlaces(source, watch.lens)) {
     if (watch.seesAny(x, y, h) && findRoomAt(rooms, [x, y])) return true;
   }
@@ -95,7 +102,7 @@ function seesAny(coverage: Coverage, watch: Watch, source: Source): boolean {
  * The smallest mask that hides a whole disc-shaped source from a lens, rounded outwards to whole degrees; azimuths in
  * the detector's own turned frame. The whole ring when the lens hangs over it.
  */
-function proposeMask(
+export function proposeMask(
   lens: { readonly x: number; readonly y: number; readonly h: number; readonly turn: number },
   source: { readonly at: Point; readonly radius: number; readonly base: number; readonly top: number },
 ): Pick<Mask, 'from' | 'to' | 'inner' | 'outer'> {

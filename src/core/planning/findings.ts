@@ -50,23 +50,15 @@ function findLongCables(floor: Floor, plans: readonly GroupPlan[]): Draft[] {
   });
 }
 
-/** Groups that light the same places are mixed for one cause. */
 function findMixedDaylight(floor: Floor, plans: readonly GroupPlan[], daylight: Daylight): Draft[] {
-  const alike = new Map<string, GroupPlan[]>();
-  for (const plan of plans) {
-    if (plan.daylight !== 'mixed' || plan.spot === null) continue;
-    const key = JSON.stringify([plan.daylitPlaces, plan.innerPlaces]);
-    alike.set(key, [...(alike.get(key) ?? []), plan]);
-  }
-  return [...alike.values()].map((same) => {
-    const first = same[0]!;
-    const [lit, inner] = [first.daylitPlaces.length, first.innerPlaces.length];
-    const mains = same.map((plan) => mainOf(floor, plan));
-    const [is, lights] = same.length === 1 ? ['is', 'lights'] : ['are', 'each light'];
-    const groups = listWords(same.map((plan) => groupName(floor, plan)));
-    const text = `${groups} ${is} measured at ${listWords(mains.map(nameOf))} and ${lights} ${countWords(lit, 'place')} within ${daylight.depth} m of a window and ${countWords(inner, 'place')} farther in. On a bright day the inner ones are too dark. Give the inner ones a group of their own.`;
-    const about = [...same.map((plan) => plan.id), ...mains.map(({ id }) => id), ...first.innerPlaces];
-    return draft('warn', 'daylight-mixed', text, mains[0]!.at, about, Math.min(lit, inner));
+  return plans.flatMap((plan) => {
+    if (plan.daylight !== 'mixed' || plan.spot === null) return [];
+    const main = mainOf(floor, plan);
+    const [lit, inner] = [plan.daylitPlaces.length, plan.innerPlaces.length];
+    const text = `${groupName(floor, plan)} is measured at ${nameOf(main)} and lights ${countWords(lit, 'place')} within ${daylight.depth} m of a window and ${countWords(inner, 'place')} farther in. On a bright day the inner ones are too dark. Give them a group of their own.`;
+    return [
+      draft('warn', 'daylight-mixed', text, main.at, [plan.id, main.id, ...plan.innerPlaces], Math.min(lit, inner)),
+    ];
   });
 }
 
@@ -113,16 +105,16 @@ export function sayFault(floor: Floor, { kind, id, distance }: SpotFault): strin
 /** Groups over one limit of area are one finding: the cause is the limit. */
 function findLargeGroups(floor: Floor, plans: readonly GroupPlan[]): Draft[] {
   const over = (kind: GroupLimit['kind']) =>
-    plans.filter((plan) => limitOf(plan, kind)?.met === false).sort((a, b) => b.areaM2 - a.areaM2);
+    plans.filter((plan) => limitOf(plan, kind)?.met === false).sort((a, b) => b.ownM2 - a.ownM2);
   const say = (large: readonly GroupPlan[]) =>
     listWords(
-      large.map((plan) => `${groupName(floor, plan)} (${squareMetres(plan.areaM2)})`),
+      large.map((plan) => `${groupName(floor, plan)} (${squareMetres(plan.ownM2)})`),
       5,
     );
   const tell = (level: 'warn' | 'note', large: readonly GroupPlan[], rest: string): Draft[] => {
     const first = large[0];
     if (first === undefined) return [];
-    const text = `${say(large)} ${large.length === 1 ? 'serves' : 'serve'} ${rest}`;
+    const text = `${say(large)} ${large.length === 1 ? 'lights' : 'light'} ${rest}`;
     return [
       draft(
         level,
@@ -138,7 +130,7 @@ function findLargeGroups(floor: Floor, plans: readonly GroupPlan[]): Draft[] {
     ...tell(
       'warn',
       over('energy area'),
-      `more than ${ENERGY_AREA.value} m². There the energy credit for detectors is lost (EN 15193, from memory: verify). Name smaller zones for more groups, or leave the credit.`,
+      `more than ${ENERGY_AREA.value} m². There the energy credit for detectors is lost (EN 15193, from memory: verify). Make more and smaller groups, or leave the credit.`,
     ),
     ...tell(
       'note',

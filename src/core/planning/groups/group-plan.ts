@@ -1,6 +1,7 @@
 /** What a group is in figures: its cable, what it serves, how it stands to daylight, and its limits. */
 import type { Coverage } from '../../coverage/index.ts';
 import { tidy } from '../../coverage/measure.ts';
+import { forCells } from '../../coverage/places.ts';
 import { type ServingGroup, servesPlace } from '../../coverage/serving.ts';
 import type {
   DetectorId,
@@ -14,7 +15,7 @@ import type {
   ZoneId,
 } from '../../floor/index.ts';
 import { findRoomAt } from '../../floor/index.ts';
-import { countCells } from '../../sight/index.ts';
+import { countCells, hasCell } from '../../sight/index.ts';
 import { type Daylight, findDaylight, isDaylit } from '../light/daylight.ts';
 import { findLightSpot, type LightSpot } from '../light/light-spot.ts';
 import { findUse } from '../settings/uses.ts';
@@ -50,9 +51,14 @@ export interface GroupPlan {
   readonly stated: boolean;
   /** Of what it serves, whole cells. */
   readonly areaM2: number;
+  /** The part of it that lies nearer to its detectors than to those of another group serving it too. */
+  readonly ownM2: number;
   readonly workplaces: readonly WorkplaceId[];
   readonly daylight: DaylightClass;
-  /** The served workplaces and seated zones in daylit strips, and those outside. */
+  /**
+   * The workplaces and seated zones it lights in daylit strips, and those outside. A place that several groups serve
+   * counts for the one that hangs nearest: the file does not say which luminaire is whose.
+   */
   readonly daylitPlaces: readonly (WorkplaceId | ZoneId)[];
   readonly innerPlaces: readonly (WorkplaceId | ZoneId)[];
   readonly limits: readonly GroupLimit[];
@@ -78,10 +84,11 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
   const staying = serving.detectors.filter((index) => index !== mainIndex).map((index) => detectors[index]!);
   const cable = layCable(main, staying, (at) => findRoomAt(floor.rooms, at) !== undefined);
   const areaM2 = tidy(countCells(serving.area) * grid.lattice.cell ** 2);
+  const ownM2 = tidy(areaM2 * ownShare(coverage, serving));
   const workplaces = floor.workplaces.filter((workplace, index) =>
     servesPlace(serving, floor, coverage.samples[index]!.room, ...workplace.at),
   );
-  const places = listPlaces(floor, serving, workplaces);
+  const places = listPlaces(floor, serving, workplaces).filter(({ at }) => isNearest(coverage, serving, at));
   const isLit = ({ at }: { readonly at: Point }) => {
     const room = findRoomAt(floor.rooms, at);
     return room !== undefined && isDaylit(daylight, room, at);
@@ -98,6 +105,7 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
     zones: serving.zones.map((index) => floor.zones[index]!.id),
     stated: serving.stated,
     areaM2,
+    ownM2,
     workplaces: workplaces.map(({ id }) => id),
     daylight:
       places.length === 0
@@ -109,10 +117,56 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
             : 'mixed',
     daylitPlaces,
     innerPlaces,
-    limits: listLimits(floor, serving, type, group.extensions.length, cable, areaM2),
+    limits: listLimits(floor, serving, type, group.extensions.length, cable, ownM2),
     spot: type.lightSensor && !lens.removed ? findLightSpot(floor, daylight, lens, mainIndex) : null,
     remarks: listRemarks(coverage, serving, group, type),
   };
+}
+
+/** Of every so many cells in x and y one is asked whose it is. */
+const SAMPLED = 5;
+
+/** The share of what a group serves that lies nearest to its detectors. */
+function ownShare(coverage: Coverage, serving: ServingGroup): number {
+  if (!coverage.serving.groups.some((other) => other !== serving && sharesArea(other, serving))) return 1;
+  const { lattice } = coverage.grid;
+  let all = 0;
+  let own = 0;
+  forCells(serving.area, (i, j) => {
+    if (i % SAMPLED !== 2 || j % SAMPLED !== 2) return;
+    all += 1;
+    const at: Point = [lattice.x0 + (i + 0.5) * lattice.cell, lattice.y0 + (j + 0.5) * lattice.cell];
+    if (isNearest(coverage, serving, at, [i, j])) own += 1;
+  });
+  return all === 0 ? 1 : own / all;
+}
+
+function sharesArea(a: ServingGroup, b: ServingGroup): boolean {
+  return a.rooms.some((room) => b.rooms.includes(room)) || a.zones.length > 0 || b.zones.length > 0;
+}
+
+/** Is no detector of another group that serves a place nearer to it than this group's? Of equals the first group. */
+function isNearest(coverage: Coverage, serving: ServingGroup, at: Point, cell?: readonly [number, number]): boolean {
+  const { floor, grid } = coverage;
+  const [i, j] = cell ?? cellOf(grid.lattice, at);
+  let nearest: ServingGroup | null = null;
+  let least = Infinity;
+  for (const group of coverage.serving.groups) {
+    if (group !== serving && !(sharesArea(group, serving) && hasCell(group.area, i, j))) continue;
+    for (const index of group.detectors) {
+      const [x, y] = floor.detectors[index]!.at;
+      const distance = (x - at[0]) ** 2 + (y - at[1]) ** 2;
+      if (distance < least) {
+        least = distance;
+        nearest = group;
+      }
+    }
+  }
+  return nearest === null || nearest === serving;
+}
+
+function cellOf({ x0, y0, cell }: Coverage['grid']['lattice'], [x, y]: Point): readonly [number, number] {
+  return [Math.floor((x - x0) / cell), Math.floor((y - y0) / cell)];
 }
 
 interface Place {
@@ -145,7 +199,7 @@ function listLimits(
   type: DetectorType,
   extensions: number,
   cable: CablePlan,
-  areaM2: number,
+  ownM2: number,
 ): readonly GroupLimit[] {
   const hold = (kind: GroupLimit['kind'], value: number, limit: number | undefined, source: string): GroupLimit => ({
     kind,
@@ -160,8 +214,8 @@ function listLimits(
   return [
     hold('extensions', extensions, type.extensionLimit, `type ${type.name}`),
     hold('cable', cable.totalM, type.cableLimit, `type ${type.name}`),
-    ...(isMeeting ? [] : [hold('energy area', areaM2, ENERGY_AREA.value, `${ENERGY_AREA.source}, from memory`)]),
-    ...(isOpenPlan ? [hold('open-plan area', areaM2, OPEN_PLAN_AREA.value, OPEN_PLAN_AREA.source)] : []),
+    ...(isMeeting ? [] : [hold('energy area', ownM2, ENERGY_AREA.value, `${ENERGY_AREA.source}, from memory`)]),
+    ...(isOpenPlan ? [hold('open-plan area', ownM2, OPEN_PLAN_AREA.value, OPEN_PLAN_AREA.source)] : []),
   ];
 }
 

@@ -6,6 +6,7 @@ import type { Coverage } from '../../coverage/index.ts';
 import { servesPlace } from '../../coverage/serving.ts';
 import type { DetectorId, DetectorType, Floor, GroupId, Point, RoomId, ZoneId } from '../../floor/index.ts';
 import { findRoomAt } from '../../floor/index.ts';
+import { computeBox, isInRing } from '../../geometry/polygon.ts';
 import { type Daylight, findDaylight, isDaylit } from '../light/daylight.ts';
 import { findLightSpot } from '../light/light-spot.ts';
 import { type CablePlan, layCable, legLength } from './cable.ts';
@@ -13,9 +14,11 @@ import { type CablePlan, layCable, legLength } from './cable.ts';
 export interface ProposeGroupsOptions {
   /** Keeps detectors in daylit strips apart from those farther in. */
   readonly apartByDaylight: boolean;
+  /** Most square metres that one group lights; null: no limit. A place counts for the detector nearest to it. */
+  readonly mostM2: number | null;
 }
 
-const PROPOSE_DEFAULTS: ProposeGroupsOptions = { apartByDaylight: true };
+const PROPOSE_DEFAULTS: ProposeGroupsOptions = { apartByDaylight: true, mostM2: null };
 
 export interface ProposedGroup {
   /** The group of the file whose id, name and settings it takes over: the one it shares most detectors with. */
@@ -51,21 +54,23 @@ interface Site {
 
 /** Proposes groups. The floor is not changed; apply the answer as an edit. */
 export function proposeGroups(coverage: Coverage, options: Partial<ProposeGroupsOptions> = {}): GroupsProposal {
-  const { apartByDaylight } = { ...PROPOSE_DEFAULTS, ...options };
+  const { apartByDaylight, mostM2 } = { ...PROPOSE_DEFAULTS, ...options };
   const { floor } = coverage;
   const daylight = findDaylight(floor);
   const { sites, left } = findSites(coverage);
   const clusters = sites.flatMap((site) => {
-    const parts = apartByDaylight
-      ? partByDaylight(floor, daylight, site.members)
-      : [{ word: '', members: site.members }];
+    const areas = mostM2 === null ? null : measureAreas(floor, site);
+    const isKept = (members: readonly number[]) =>
+      areas === null || mostM2 === null || sumOf(areas, members) <= mostM2 + 1e-9;
+    const parts = apartByDaylight ? partByDaylight(coverage, daylight, site) : [{ word: '', members: site.members }];
     return parts.flatMap(({ word, members }) => {
-      const kept = divide(coverage, daylight, members);
+      const kept = divide(coverage, daylight, members, isKept);
       return kept.map((cluster, index) => ({
         site,
         members: cluster,
         name: [site.name, word, kept.length > 1 ? String(index + 1) : ''].filter((part) => part !== '').join(', '),
         isDivided: kept.length > 1,
+        lights: areas === null ? null : sumOf(areas, cluster),
       }));
     });
   });
@@ -73,11 +78,15 @@ export function proposeGroups(coverage: Coverage, options: Partial<ProposeGroups
     floor,
     clusters.map(({ members }) => members),
   );
-  const groups = clusters.map(({ site, members, name, isDivided }, index): ProposedGroup => {
+  const groups = clusters.map(({ site, members, name, isDivided, lights }, index): ProposedGroup => {
     const { main, cable, reasons } = layGroup(coverage, daylight, members);
     const type = typeOf(floor, main);
     const kept = floor.groups.find((group) => group.id === keeps[index]);
     if (isDivided) reasons.push('Divided so that its limits are kept.');
+    if (lights !== null && mostM2 !== null && lights > mostM2 + 1e-9)
+      reasons.push(
+        `It lights about ${lights.toFixed(0)} m² alone, more than ${mostM2} m²: hang more detectors for smaller groups.`,
+      );
     return {
       keeps: kept?.id ?? null,
       name: kept?.name ?? name,
@@ -135,28 +144,89 @@ function nameSite(floor: Floor, serves: readonly string[]): string {
   return names.length > 2 ? `${names[0]} and ${names.length - 1} more` : names.join(' and ');
 }
 
-function partByDaylight(floor: Floor, daylight: Daylight, members: readonly number[]) {
-  const isLit = (index: number) => {
-    const { at } = floor.detectors[index]!;
+/** Detectors at the windows and farther in, where there are places to light on both sides of the daylight line. */
+function partByDaylight(coverage: Coverage, daylight: Daylight, { serves, members }: Site) {
+  const { floor } = coverage;
+  const isLit = (at: Point) => {
     const room = findRoomAt(floor.rooms, at);
     return room !== undefined && isDaylit(daylight, room, at);
   };
-  const lit = members.filter(isLit);
-  const inner = members.filter((index) => !isLit(index));
-  if (lit.length === 0 || inner.length === 0) return [{ word: '', members }];
-  return [
-    { word: 'at the windows', members: lit },
-    { word: 'farther in', members: inner },
+  const whole = [{ word: '', members }];
+  const classes = new Set(listPlacesIn(floor, serves).map((at) => isLit(at)));
+  if (classes.size < 2) return whole;
+  const parts = [
+    { word: 'at the windows', members: members.filter((index) => isLit(floor.detectors[index]!.at)) },
+    { word: 'farther in', members: members.filter((index) => !isLit(floor.detectors[index]!.at)) },
   ];
+  // A group whose light nobody measures is worse than one of mixed daylight.
+  return parts.every((part) => hasLeader(floor, part.members)) ? parts : whole;
+}
+
+/** Metres between places that are asked which detector they are nearest to. */
+const ASKED_EVERY = 0.5;
+
+/** Square metres of what a site serves that lie nearest to each of its detectors. */
+function measureAreas(floor: Floor, { serves, members }: Site): ReadonlyMap<number, number> {
+  const areas = new Map(members.map((index) => [index, 0]));
+  const outlines = [...floor.rooms, ...floor.zones].filter(({ id }) => (serves as readonly string[]).includes(id));
+  const counted = new Set<string>();
+  for (const { outline } of outlines) {
+    const { minX, minY, maxX, maxY } = computeBox(outline);
+    for (let i = Math.floor(minX / ASKED_EVERY); i * ASKED_EVERY < maxX; i++) {
+      for (let j = Math.floor(minY / ASKED_EVERY); j * ASKED_EVERY < maxY; j++) {
+        const at: Point = [(i + 0.5) * ASKED_EVERY, (j + 0.5) * ASKED_EVERY];
+        const key = `${i} ${j}`;
+        if (counted.has(key) || !isInRing(outline, ...at) || findRoomAt(floor.rooms, at) === undefined) continue;
+        counted.add(key);
+        const nearest = nearestOf(floor, members, at);
+        areas.set(nearest, (areas.get(nearest) ?? 0) + ASKED_EVERY ** 2);
+      }
+    }
+  }
+  return areas;
+}
+
+function nearestOf(floor: Floor, members: readonly number[], at: Point): number {
+  const off = (index: number) => {
+    const [x, y] = floor.detectors[index]!.at;
+    return (x - at[0]) ** 2 + (y - at[1]) ** 2;
+  };
+  return members.reduce((a, b) => (off(b) < off(a) ? b : a));
+}
+
+function sumOf(areas: ReadonlyMap<number, number>, members: readonly number[]): number {
+  return members.reduce((sum, index) => sum + (areas.get(index) ?? 0), 0);
+}
+
+/** Workplaces and middles of seated zones in what is served. */
+function listPlacesIn(floor: Floor, serves: readonly string[]): readonly Point[] {
+  const zones = floor.zones.filter((zone) => zone.need === 'seated').map((zone) => middleOf(zone.outline));
+  return [...floor.workplaces.map(({ at }) => at), ...zones].filter((at) => {
+    const room = findRoomAt(floor.rooms, at);
+    if (room === undefined) return false;
+    return (
+      serves.includes(room.id) || floor.zones.some((zone) => serves.includes(zone.id) && isInRing(zone.outline, ...at))
+    );
+  });
+}
+
+function hasLeader(floor: Floor, members: readonly number[]): boolean {
+  return members.some((index) => typeOf(floor, index).lightSensor);
 }
 
 /** Cuts the tree of a group where that parts it most evenly, until every part keeps the limits of its main. */
-function divide(coverage: Coverage, daylight: Daylight, members: readonly number[]): readonly (readonly number[])[] {
+function divide(
+  coverage: Coverage,
+  daylight: Daylight,
+  members: readonly number[],
+  keepsArea: (members: readonly number[]) => boolean,
+): readonly (readonly number[])[] {
   const { floor } = coverage;
   if (members.length === 1) return [members];
   const { main, cable } = layGroup(coverage, daylight, members);
   const { extensionLimit, cableLimit } = typeOf(floor, main);
   const isKept =
+    keepsArea(members) &&
     (extensionLimit === undefined || members.length - 1 <= extensionLimit) &&
     (cableLimit === undefined || cable.totalM <= cableLimit + 1e-9);
   if (isKept) return [members];
@@ -168,13 +238,14 @@ function divide(coverage: Coverage, daylight: Daylight, members: readonly number
     for (const other of cable.legs) if (far.has(other.from)) far.add(other.to);
     const there = members.filter((index) => far.has(floor.detectors[index]!.id));
     const here = members.filter((index) => !far.has(floor.detectors[index]!.id));
-    const score = Math.min(there.length, here.length) + leg.planM / 1e4;
+    const led = hasLeader(floor, there) && hasLeader(floor, here) ? members.length : 0;
+    const score = led + Math.min(there.length, here.length) + leg.planM / 1e4;
     if (score > bestScore) {
       best = [here, there];
       bestScore = score;
     }
   }
-  return best === null ? [members] : best.flatMap((part) => divide(coverage, daylight, part));
+  return best === null ? [members] : best.flatMap((part) => divide(coverage, daylight, part, keepsArea));
 }
 
 interface LaidGroup {
@@ -185,7 +256,8 @@ interface LaidGroup {
 
 /**
  * The main of some detectors and their cable. Led by one whose type measures light and can lead so many, whose spot is
- * clear, and that hangs nearest to the middle of them; of equals the first of the file.
+ * clear, and that hangs nearest to the middle of them; of equals one that leads already,
+ * then the first of the file.
  */
 function layGroup(coverage: Coverage, daylight: Daylight, members: readonly number[]): LaidGroup {
   const { floor, scene } = coverage;
@@ -202,7 +274,8 @@ function layGroup(coverage: Coverage, daylight: Daylight, members: readonly numb
         canLead ? 0 : 1,
         hasWindow ? 1 : 0,
         faults.length === 0 ? 0 : 1,
-        legLength(floor.detectors[index]!.at, middle),
+        Math.round(legLength(floor.detectors[index]!.at, middle) * 1000),
+        floor.groups.some((group) => group.main === floor.detectors[index]!.id) ? 0 : 1,
         index,
       ];
       return { index, type, faults, rank };

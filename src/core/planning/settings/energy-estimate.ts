@@ -3,8 +3,8 @@ import type { Coverage } from '../../coverage/index.ts';
 import { tidy } from '../../coverage/measure.ts';
 import type { ServingGroup } from '../../coverage/serving.ts';
 import type { Floor, Group, GroupId, Luminaire } from '../../floor/index.ts';
-import { countCells, type Raster } from '../../sight/index.ts';
-import { ENERGY_AREA, servedRooms, usesOf } from '../groups/group-plan.ts';
+import type { Raster } from '../../sight/index.ts';
+import { ENERGY_AREA, planGroups, servedRooms, usesOf } from '../groups/group-plan.ts';
 import type { Sourced } from '../sourced.ts';
 import { CONTROL_FACTORS, type Control, leni, lightingEnergy, occupancyFactor, STANDBY_DEFAULTS } from './energy.ts';
 import type { Use } from './uses.ts';
@@ -22,6 +22,7 @@ export interface GroupEnergy {
   readonly id: GroupId;
   readonly use: string;
   readonly watts: number;
+  /** What it lights, nearer to its detectors than to another group's. */
   readonly areaM2: number;
   readonly absence: Sourced<number>;
   readonly hours: Sourced<readonly [day: number, night: number]>;
@@ -59,13 +60,14 @@ export function controlOf(settings: Group['settings']): Control {
 /** Estimates the lighting energy of every group with luminaires of stated power and a known use. */
 export function estimateEnergy(coverage: Coverage): EnergyEstimate {
   const { floor, serving, grid } = coverage;
+  const plans = planGroups(coverage);
   const groups: GroupEnergy[] = [];
   const left: { id: GroupId; why: string }[] = [];
   const counted: Raster[] = [];
   for (const each of serving.groups) {
     if (each.group === null) continue;
-    const areaM2 = tidy(countCells(each.area) * grid.lattice.cell ** 2);
-    const found = estimateGroup(floor, each, each.group, areaM2);
+    const plan = plans.find(({ id }) => id === each.group?.id);
+    const found = estimateGroup(floor, each, each.group, plan?.ownM2 ?? 0);
     if (typeof found === 'string') left.push({ id: each.group.id, why: found });
     else {
       groups.push(found);
@@ -110,7 +112,7 @@ function estimateGroup(floor: Floor, serving: ServingGroup, group: Group, areaM2
     remarks.push('It does not say whether light comes by itself or by hand: by itself is taken.');
   const isLarge = areaM2 > ENERGY_AREA.value + 1e-9 && use.isMeeting !== true;
   if (isLarge)
-    remarks.push(`It serves more than ${ENERGY_AREA.value} m²: no credit, F_O = 1 both ways (EN 15193, from memory).`);
+    remarks.push(`It lights more than ${ENERGY_AREA.value} m²: no credit, F_O = 1 both ways (EN 15193, from memory).`);
   return {
     id: group.id,
     use: use.name,
