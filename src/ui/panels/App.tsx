@@ -29,7 +29,7 @@ const SHEETS = {
 
 /** Head, rule, page, margin and foot. */
 export function App() {
-  // Why the floor cannot be drawn here; null where it can.
+  // Why there is the plan alone; null where there are all cameras.
   const [flat, setFlat] = useState<string | null>(null);
   const theme = useEditor((state) => state.theme);
   const name = useEditor((state) => state.floor.name);
@@ -52,7 +52,7 @@ export function App() {
     <div className="app">
       <Head key={`head ${units}`} flat={flat} />
       <Rule key={`rule ${units}`} />
-      <Page flat={flat} onFlat={setFlat} />
+      <Page onFlat={setFlat} />
       <Margin key={`margin ${units}`} />
       <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />

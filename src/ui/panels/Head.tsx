@@ -12,7 +12,7 @@ const CAMERAS: readonly { readonly camera: Camera; readonly word: string; readon
   { camera: 'walk', word: 'Walk', key: '3' },
 ];
 
-/** The floor's name, the verdict as a sentence, and the words that change what is looked at. `flat`: why there is no drawing. */
+/** The floor's name, the verdict as a sentence, and the words that change what is looked at. `flat`: why there is the plan alone. */
 export function Head({ flat }: { readonly flat: string | null }) {
   const store = useEditorStore();
   const name = useEditor((state) => state.floor.name);
@@ -42,16 +42,17 @@ export function Head({ flat }: { readonly flat: string | null }) {
             className="word"
             aria-pressed={camera === each}
             aria-keyshortcuts={key}
-            disabled={flat !== null}
-            title={flat ?? undefined}
+            disabled={flat !== null && each !== 'plan'}
+            title={flat === null || each === 'plan' ? undefined : flat}
             onClick={(event) => {
               setCamera(store, each);
               if (event.detail > 0) focusPage();
             }}
           >
-            {word} <kbd>{key}</kbd>
+            {flat === null || each === 'plan' ? word : <s>{word}</s>} <kbd>{key}</kbd>
           </button>
         ))}
+        {flat !== null && <span className="aside">{flat}</span>}
         <button
           type="button"
           className="word find"

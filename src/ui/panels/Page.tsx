@@ -11,13 +11,12 @@ import { loadScene } from './scene-port.ts';
 const FloorScene = lazy(loadScene);
 
 interface Props {
-  /** Why the floor cannot be drawn here; null where it can. */
-  readonly flat: string | null;
+  /** Told why there is the plan alone, where there is. */
   readonly onFlat: (reason: string) => void;
 }
 
 /** The floor itself, its key above it. */
-export function Page({ flat, onFlat }: Props) {
+export function Page({ onFlat }: Props) {
   const store = useEditorStore();
   const isBare = useEditor((state) => isEmptyAtRest(state));
   const units = useEditor((state) => state.units);
@@ -32,16 +31,9 @@ export function Page({ flat, onFlat }: Props) {
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes the keys itself
         tabIndex={0}
       >
-        {flat === null ? (
-          <Suspense>
-            <FloorScene store={store} onNoWebgl={onFlat} />
-          </Suspense>
-        ) : (
-          <div className="flat">
-            <p className="figure">The floor is not drawn.</p>
-            <p className="say">{flat} Everything in the margin works, and Tab walks through the things on the floor.</p>
-          </div>
-        )}
+        <Suspense>
+          <FloorScene store={store} onNoWebgl={onFlat} />
+        </Suspense>
         {isBare && <EmptyPage />}
         <PageThings />
       </div>

@@ -1,6 +1,6 @@
 /** The page: the floor as plan, model or walk. Fills its parent. */
 import { Canvas } from '@react-three/fiber';
-import { type ReactNode, useCallback, useEffect, useState } from 'react';
+import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
 import type { EditorStore } from '../../editor/store.ts';
 import { PointerInput } from './pointer/pointer-input.ts';
 import { Stage } from './Stage.tsx';
@@ -10,17 +10,18 @@ import './scene.css';
 
 export type { ViewApi } from './view-api.ts';
 
+const FlatPlan = lazy(() => import('./flat/FlatPlan.tsx'));
+
 /** The view of the page, for the shell's keys; null while nothing is drawn. */
 export const viewApi: { current: ViewApi | null } = { current: null };
 
 interface FloorSceneProps {
   readonly store: EditorStore;
-  /** Told once when the browser draws no WebGL; what `fallback` holds is shown instead. */
+  /** Told once when the browser draws no WebGL: there is the plan alone. */
   readonly onNoWebgl?: (reason: string) => void;
-  readonly fallback?: ReactNode;
 }
 
-const NO_WEBGL = 'This browser draws no WebGL 2.';
+const NO_WEBGL = 'They need WebGL 2.';
 
 function drawsWebgl(): boolean {
   const context = document.createElement('canvas').getContext('webgl2');
@@ -28,7 +29,7 @@ function drawsWebgl(): boolean {
   return context !== null;
 }
 
-export function FloorScene({ store, onNoWebgl, fallback }: FloorSceneProps) {
+export function FloorScene({ store, onNoWebgl }: FloorSceneProps) {
   const [able] = useState(() => {
     const can = drawsWebgl();
     if (!can) queueMicrotask(() => onNoWebgl?.(NO_WEBGL));
@@ -43,14 +44,23 @@ export function FloorScene({ store, onNoWebgl, fallback }: FloorSceneProps) {
     const input = new PointerInput(page, store, view);
     return () => input.dispose();
   }, [page, view, store]);
+  const keepApi = useCallback((api: ViewApi | null) => {
+    viewApi.current = api;
+  }, []);
   useEffect(() => {
+    if (!able) return;
     viewApi.current = view === null ? null : createViewApi(view, store);
     return () => {
       viewApi.current = null;
     };
-  }, [view, store]);
+  }, [view, store, able]);
 
-  if (!able) return <div className="scene scene-unable">{fallback ?? NO_WEBGL}</div>;
+  if (!able)
+    return (
+      <Suspense>
+        <FlatPlan store={store} reason={NO_WEBGL} onView={keepApi} />
+      </Suspense>
+    );
   return (
     <div className="scene" ref={setPage}>
       {overlay !== null && (

@@ -37,7 +37,7 @@ export class SceneView {
   private readonly store: EditorStore;
   private readonly layers: readonly Layer[];
   private readonly field: FieldLayer;
-  private readonly labels: LabelLayer;
+  readonly labels: LabelLayer;
   private readonly detectors: DetectorLayer;
   private readonly masks: MaskLayer;
   private readonly probe: ProbeLayer;
@@ -185,14 +185,14 @@ export class SceneView {
     this.invalidate();
   }
 
-  /** Makes the scene ready for drawing at `now` (ms). True: something is still moving. */
-  prepare(renderer: WebGLRenderer, now: number): boolean {
+  /** Makes the scene ready for drawing at `now` (ms), without a renderer but for its textures. True: something is still moving. */
+  prepare(renderer: WebGLRenderer | null, now: number): boolean {
     const moving = this.rig.step(now);
     const { drawnLine, lensMark } = this.context.materials;
     drawnLine.depthTest = this.rig.lean > 0.02;
     lensMark.depthTest = this.rig.lean > 0.5;
     for (const layer of this.layers) layer.follow?.();
-    this.field.upload(renderer);
+    if (renderer !== null) this.field.upload(renderer);
     this.context.overlay.follow(this.rig);
     // Handles keep their size and their distance on screen.
     if (!moving && this.state.toolRun !== null) setMetresPerPixel(this.store, 1 / this.rig.view.scale);

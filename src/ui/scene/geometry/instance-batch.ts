@@ -12,10 +12,12 @@ import {
 export class InstanceBatch {
   readonly mesh: Mesh<InstancedBufferGeometry, ShaderMaterial>;
   protected data: Float32Array;
-  private readonly stride: number;
+  readonly stride: number;
   private readonly layout: readonly (readonly [string, number])[];
   private count = 0;
   private buffer: InstancedInterleavedBuffer | null = null;
+  /** Counts up whenever what is drawn has changed. */
+  version = 0;
   private readonly changes: (readonly [first: number, count: number])[] = [];
 
   /**
@@ -35,11 +37,18 @@ export class InstanceBatch {
     geometry.instanceCount = 0;
     this.mesh = new Mesh(geometry, material);
     this.mesh.frustumCulled = false;
+    // Who draws without WebGL reads the numbers themselves.
+    this.mesh.userData.batch = this;
     this.mesh.renderOrder = renderOrder;
     this.mesh.visible = false;
     this.layout = layout;
     this.stride = layout.reduce((sum, [, size]) => sum + size, 0);
     this.data = new Float32Array(this.stride * 32);
+  }
+
+  /** The numbers of all instances, `stride` to each. */
+  get numbers(): Float32Array {
+    return this.data;
   }
 
   get length(): number {
@@ -114,6 +123,7 @@ export class InstanceBatch {
   }
 
   private show(): void {
+    this.version += 1;
     this.mesh.geometry.instanceCount = this.count;
     this.mesh.visible = this.count > 0;
   }

@@ -182,13 +182,24 @@ export class LabelLayer implements Layer {
     this.changed.clear();
   }
 
+  /** What is written and where, for whoever draws without WebGL. */
+  *listWritten(): Generator<Label> {
+    for (const section of SECTIONS)
+      for (const [i, label] of this.sections[section].entries())
+        yield { ...label, place: this.placeOf(section, i, label) };
+  }
+
+  private placeOf(section: Section, index: number, { place }: Label): LabelPlace {
+    const { x, y, z } = place;
+    return { ...(this.parted.get(`${section} ${index}`) ?? place), x, y, z };
+  }
+
   private write(section: Section): void {
     const batch = this.batches[section];
     batch.clear();
-    for (const [i, { key, place }] of this.sections[section].entries()) {
-      const slot = this.atlas.slotOf(key);
-      const { x, y, z } = place;
-      if (slot) batch.add({ ...(this.parted.get(`${section} ${i}`) ?? place), x, y, z }, slot);
+    for (const [i, label] of this.sections[section].entries()) {
+      const slot = this.atlas.slotOf(label.key);
+      if (slot) batch.add(this.placeOf(section, i, label), slot);
     }
     batch.flush();
   }
