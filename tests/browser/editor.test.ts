@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { FloorFile } from '../../src/core/floor/index.ts';
-import { eventually, findOnScreen, type OpenApp, prepareBrowser, waitForFindings } from './open-app.ts';
+import { beginFloor, openWithDownloads, readHints, saveFloor, writeToTool } from './drawing.ts';
+import { eventually, findOnScreen, prepareBrowser, waitForFindings } from './open-app.ts';
 
 const openApp = prepareBrowser();
 
@@ -39,71 +40,38 @@ function withoutIds(file: FloorFile): unknown {
   return { ...file, rooms: file.rooms.map(plain), detectors: file.detectors.map(plain) };
 }
 
-/** Opens the app where a save is a download, which a test can read. */
-async function openWithDownloads(): Promise<OpenApp> {
-  const app = await openApp();
-  await app.page.addInitScript(() => Reflect.deleteProperty(window, 'showOpenFilePicker'));
-  await app.page.reload();
-  await app.page.waitForSelector('.verdict');
-  return app;
-}
-
-/** Begins an empty floor as a person does who asks for it by its name. */
-async function beginFloor(page: Page): Promise<void> {
-  await page.locator('[data-region="page"]').focus();
-  await page.keyboard.press('Control+k');
-  await page.locator('.find-line').fill('New floor');
-  await page.keyboard.press('Enter');
-  await page.locator('.empty').waitFor();
-  await page.locator('[data-region="page"]').focus();
-}
-
-async function save(page: Page): Promise<FloorFile> {
-  const download = page.waitForEvent('download');
-  await page.keyboard.press('Control+s');
-  return JSON.parse(readFileSync(await (await download).path(), 'utf8')) as FloorFile;
-}
-
-const hints = (page: Page) => (): Promise<string | null> => page.locator('.hints').textContent();
 const key = (page: Page) => (): Promise<string | null> => page.locator('.key').textContent();
 
-async function write(page: Page, text: string): Promise<void> {
-  await page.keyboard.type(text);
-  await eventually(() => page.locator('.typed').textContent()).toBe(text);
-  await page.keyboard.press('Enter');
-  await page.locator('.typed').waitFor({ state: 'detached' });
-}
-
 test('an L-shaped room with a detector is drawn by keys alone, and saved as the reference', async () => {
-  const { page, complaints } = await openWithDownloads();
+  const { page, complaints } = await openWithDownloads(openApp);
   await waitForFindings(page);
   await beginFloor(page);
   await page.keyboard.press('r');
-  await eventually(hints(page)).toContain('first corner');
-  for (const text of ['0 0', '6 @0', '4 @90', '3 @180', '2 @90', '3 @180']) await write(page, text);
+  await eventually(readHints(page)).toContain('first corner');
+  for (const text of ['0 0', '6 @0', '4 @90', '3 @180', '2 @90', '3 @180']) await writeToTool(page, text);
   await page.keyboard.press('c');
   await eventually(key(page)).toMatch(/out of range\s?30\.0\sm²/u);
   await eventually(() => page.locator('[data-announcement]').textContent()).toContain('Added Room 1');
 
   await page.keyboard.press('d');
-  await eventually(hints(page)).toContain('Round 6');
+  await eventually(readHints(page)).toContain('Round 6');
   await page.keyboard.type('Round 6');
   await page.keyboard.press('Enter');
-  await eventually(hints(page)).toContain('click or Enter hangs it');
+  await eventually(readHints(page)).toContain('click or Enter hangs it');
   await page.keyboard.type('2 2');
-  await eventually(hints(page)).toContain('2 2');
+  await eventually(readHints(page)).toContain('2 2');
   await page.keyboard.press('Enter');
   await eventually(() => page.locator('.note-title').first().textContent()).toBe('D1');
   await page.keyboard.press('Escape');
   await page.keyboard.press('Escape');
   // The heat map: part of the room is seen now.
   await eventually(key(page)).toMatch(/seen\s?(?!0\s)[\d.]+\sm²/u);
-  expect(withoutIds(await save(page))).toEqual(REFERENCE);
+  expect(withoutIds(await saveFloor(page))).toEqual(REFERENCE);
   expect(complaints).toEqual([]);
 });
 
 test('the same is drawn with pointer and keyboard', async () => {
-  const { page, complaints } = await openWithDownloads();
+  const { page, complaints } = await openWithDownloads(openApp);
   await waitForFindings(page);
   await beginFloor(page);
   // The view stays while the floor is drawn: two places tell where all others are.
@@ -111,28 +79,28 @@ test('the same is drawn with pointer and keyboard', async () => {
   const [x1, y1] = await findOnScreen(page, [6, 6]);
   await page.locator('[data-region="page"]').focus();
   await page.keyboard.press('r');
-  await eventually(hints(page)).toContain('first corner');
+  await eventually(readHints(page)).toContain('first corner');
   const click = async (x: number, y: number): Promise<void> => {
     await page.mouse.move(x0 + ((x1 - x0) * x) / 6, y0 + ((y1 - y0) * y) / 6);
     await page.mouse.down();
     await page.mouse.up();
   };
   await click(0, 0);
-  await eventually(hints(page)).toContain('type 5.4 8.1 for a rectangle');
+  await eventually(readHints(page)).toContain('type 5.4 8.1 for a rectangle');
   await click(6, 0);
   await click(6, 4);
-  await write(page, '3 @180');
-  await write(page, '2 @90');
+  await writeToTool(page, '3 @180');
+  await writeToTool(page, '2 @90');
   await click(0, 6);
   await page.keyboard.press('c');
   await eventually(key(page)).toMatch(/out of range\s?30\.0\sm²/u);
   await page.keyboard.press('d');
-  await eventually(hints(page)).toContain('Round 6');
+  await eventually(readHints(page)).toContain('Round 6');
   await click(2, 2);
   await eventually(() => page.locator('.note-title').first().textContent()).toBe('D1');
   await page.keyboard.press('Escape');
   await page.keyboard.press('Escape');
   await eventually(key(page)).toMatch(/seen\s?(?!0\s)[\d.]+\sm²/u);
-  expect(withoutIds(await save(page))).toEqual(REFERENCE);
+  expect(withoutIds(await saveFloor(page))).toEqual(REFERENCE);
   expect(complaints).toEqual([]);
 });

@@ -29,6 +29,9 @@ export class FlatPage {
   private readonly observer: ResizeObserver;
   private drawn: EditorState | null = null;
   private drawnFrame: unknown = null;
+  private placing: Placing = { x: 0, y: 0, scale: 0 };
+  private writings = -1;
+  private size = '';
   private isAsked = false;
   private isGone = false;
 
@@ -76,7 +79,10 @@ export class FlatPage {
     const { frame } = view.context;
     const { rig } = view;
     const origin = rig.project(0, 0, 0) ?? [0, 0];
-    const placing: Placing = { x: origin[0], y: origin[1], scale: rig.view.scale };
+    const { x, y, scale } = this.placing;
+    const hasMoved = x !== origin[0] || y !== origin[1] || scale !== rig.view.scale;
+    if (hasMoved) this.placing = { x: origin[0], y: origin[1], scale: rig.view.scale };
+    const { placing } = this;
     const isNew = drawn === null || frame !== this.drawnFrame || state.theme !== drawn.theme;
     const shown = isNew || state.hiddenKinds !== drawn.hiddenKinds || state.plane !== drawn.plane;
     if (shown || differs(state, drawn, 'furniture', 'analysis', 'rooms', 'openings')) {
@@ -88,9 +94,21 @@ export class FlatPage {
     const { width, height } = rig.screen;
     const finest = Math.sqrt(MOST_PIXELS / (width * height));
     const dpr = Math.min(window.devicePixelRatio || 1, finest);
-    drawFieldOn(this.canvas, state, frame, placing, { width, height, dpr });
+    const size = `${width} ${height} ${dpr}`;
+    const isOther = isNew || hasMoved || size !== this.size;
+    this.size = size;
+    if (
+      isOther ||
+      state.coverageVersion !== drawn.coverageVersion ||
+      state.plane !== drawn.plane ||
+      state.show !== drawn.show
+    )
+      drawFieldOn(this.canvas, state, frame, placing, { width, height, dpr });
     this.lines.draw(view.root, state.theme, placing);
-    this.words.replaceChildren(...drawWords(view.labels.listWritten(), placing, rig.screen));
+    if (isOther || this.writings !== view.labels.writings) {
+      this.writings = view.labels.writings;
+      this.words.replaceChildren(...drawWords(view.labels.listWritten(), placing, rig.screen));
+    }
     const { paper, surround } = PALETTES[state.theme];
     this.page.style.background = state.floor.rooms.length === 0 ? paper : surround;
     this.drawn = state;

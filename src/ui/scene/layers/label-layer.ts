@@ -65,6 +65,8 @@ export class LabelLayer implements Layer {
   /** Something is in hand: words that are not painted yet follow it over the canvas. */
   private isMoving = false;
   private version = -1;
+  /** Counts up whenever what is written has changed. */
+  writings = 0;
 
   constructor(context: SceneContext, largest: number) {
     this.context = context;
@@ -162,6 +164,7 @@ export class LabelLayer implements Layer {
     const { rig } = this.context;
     if (!this.stale && scale === this.scale && (!this.isMoving || this.version === rig.version)) return;
     this.stale = false;
+    this.writings += 1;
     this.version = rig.version;
     const followsHand = this.isMoving && scale === this.scale;
     const fresh = followsHand ? [...this.changed] : SECTIONS;
