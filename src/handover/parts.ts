@@ -2,11 +2,13 @@
  * The parts of a hand-over. One list for the command line and the page: a part more is an entry more.
  * A part is a pure function of the floor's job; the platform gives faces and pictures.
  */
+import { drawPlanDxf } from './drawing/plan-dxf.ts';
 import { makeMasks } from './masks/masks-part.ts';
 import type { HandoverFile, Part, PartOutput } from './part.ts';
 import { drawPlan } from './plan/plan.ts';
 import { makeReport } from './report/report.ts';
 import { writeVerdicts } from './safe-json.ts';
+import { makeSceneGlb } from './scene/scene-glb.ts';
 import { writeCsv } from './tables/csv.ts';
 import { writeGroups, writeTotals } from './tables/groups.ts';
 import { writeMasks } from './tables/masks.ts';
@@ -19,6 +21,8 @@ const PDF = 'application/pdf';
 const CSV = 'text/csv;charset=utf-8';
 const SVG = 'image/svg+xml';
 const PNG = 'image/png';
+const DXF = 'image/vnd.dxf';
+const GLB = 'model/gltf-binary';
 const XLSX = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet';
 
 /** Every part, in the order in which they are offered and made. */
@@ -45,6 +49,18 @@ export const PARTS: readonly Part[] = [
       }
       return filesOf(...files);
     },
+  },
+  {
+    name: 'drawing',
+    title: 'Drawing',
+    about: 'the plan in metres, a layer for each kind (DXF)',
+    produce: async (job) => filesOf({ name: 'plan.dxf', mime: DXF, content: drawPlanDxf(job) }),
+  },
+  {
+    name: 'scene',
+    title: 'Scene',
+    about: 'the floor as bodies with its blind places (GLB)',
+    produce: async (job) => filesOf({ name: 'scene.glb', mime: GLB, content: await makeSceneGlb(job) }),
   },
   {
     name: 'masks',
