@@ -1,17 +1,18 @@
 /**
  * The speed table: what it ran on, a table of every case, and one line of JSON per case.
  *
- *     npm run bench [-- layers drag whole process]
+ *     npm run bench [-- layers drag whole process drawing]
  */
 import { availableParallelism, cpus, loadavg } from 'node:os';
 import { chooseClock } from './clock.ts';
 import { type DragRecord, runDragCases } from './drag-case.ts';
+import { type DrawingRecord, runDrawingCase } from './drawing-case.ts';
 import { COMPARED_LINES, type LayersResult, runLayersCases, TIMED_LINES } from './layers-case.ts';
 import { type ProcessRecord, runProcessCase } from './process-case.ts';
 import { showNumber, writeRecord, writeTable } from './table.ts';
 import { runWholeCases, type WholeRecord } from './whole-case.ts';
 
-const CASES = ['layers', 'drag', 'whole', 'process'];
+const CASES = ['layers', 'drag', 'whole', 'process', 'drawing'];
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((word) => !CASES.includes(word));
@@ -37,6 +38,7 @@ if (isWanted('layers')) showLayers(await runLayersCases(clock, tell));
 if (isWanted('drag')) showDrags(runDragCases(clock, tell));
 if (isWanted('whole')) showWhole(runWholeCases(clock, tell));
 if (isWanted('process')) showProcess(runProcessCase(tell));
+if (isWanted('drawing')) showDrawing(runDrawingCase(clock, tell));
 tell('');
 console.log(`Load at the end: ${showLoad()}. ${Math.round((performance.now() - started) / 1_000)} s.\n`);
 for (const record of records) console.log(writeRecord(record));
@@ -164,6 +166,19 @@ function showProcess(record: ProcessRecord): void {
       ],
     ],
     'JSON, parse: the text of the file to a value, and to a floor with every check of the format, in this process.',
+  );
+  records.push(record);
+}
+
+function showDrawing(record: DrawingRecord): void {
+  const { entities, bytes, lacunaMs, libraryMs, ratio, wallRatio, goalRatio } = record;
+  show(
+    'A drawing, ms (median)',
+    [
+      ['', 'entities', 'bytes', 'storey', 'library', 'storey/library', 'by the wall', 'goal'],
+      [record.case, ...[entities, bytes, lacunaMs, libraryMs, ratio, wallRatio, goalRatio].map(showNumber)],
+    ],
+    'storey: bytes to walls, doors, names and furniture in metres. library: text to entities and polylines, by the dxf package.',
   );
   records.push(record);
 }

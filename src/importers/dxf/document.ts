@@ -10,7 +10,7 @@ import { refuse, sniffDxf } from './sniff.ts';
 import { decodeEscapes, openTexts, type TextReader } from './words.ts';
 
 /** More entities than this are not kept: they would not fit into the memory of a browser tab. */
-const MOST_ENTITIES = 2_000_000;
+const MOST_ENTITIES = 1_000_000;
 /** Groups between two words on progress. */
 const PROGRESS_GROUPS = 200_000;
 

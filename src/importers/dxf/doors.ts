@@ -6,8 +6,8 @@ import { seatInWall } from './seat.ts';
 import { indexSegments, type Segment, type SegmentIndex, segmentsOf } from './segments.ts';
 import type { Item } from './sorted.ts';
 
-/** Radii that are leaves of doors: 0.5 to 1.5 m, with what is drawn about them. Common practice, no source. */
-const SMALLEST_LEAF = 0.5;
+/** Radii that are leaves of doors: half a double door from 0.4 m, single ones up to 1.5 m. Common practice, no source. */
+const SMALLEST_LEAF = 0.39;
 const LARGEST_LEAF = 1.5;
 /** Ends this near belong together: a leaf is drawn 40 mm thick, a frame as much. */
 const CLOSE = 0.09;

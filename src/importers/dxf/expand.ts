@@ -29,8 +29,9 @@ export interface Shape {
 }
 
 /** Shapes of the whole drawing at most; blocks within blocks can multiply without end. */
-const MOST_SHAPES = 2_000_000;
-const MOST_VISITS = 6_000_000;
+const MOST_SHAPES = 1_000_000;
+const MOST_USES = 300_000;
+const MOST_VISITS = 3_000_000;
 const MOST_DEPTH = 40;
 const OUTSIDE = 'references to other files';
 
@@ -51,7 +52,7 @@ export function expand(drawing: Drawing, remarks: Remarks): Expanded {
       remarks.add(
         'left out',
         'repeated blocks',
-        `the blocks repeat each other more often than ${MOST_SHAPES.toLocaleString('en')} lines; what came after is left out`,
+        `a drawing may hold ${MOST_USES.toLocaleString('en')} uses of blocks and ${MOST_SHAPES.toLocaleString('en')} lines; what came after is left out`,
       );
     full = true;
   };
@@ -105,7 +106,7 @@ export function expand(drawing: Drawing, remarks: Remarks): Expanded {
     open.add(block);
     for (let row = 0; row < insert.rows && !full; row++) {
       for (let column = 0; column < insert.columns && !full; column++) {
-        if (++visits > MOST_VISITS) {
+        if (++visits > MOST_VISITS || uses.length >= MOST_USES) {
           tellFull();
           break;
         }

@@ -262,6 +262,12 @@ function guessBlock(figures: BlockFigures, answer: DxfClass | undefined, layers:
   const named = figures.block.title.startsWith('*') ? null : classOfName(figures.block.title);
   const onLayers = [...figures.layers].sort((a, b) => b[1] - a[1]).map(([layer]) => layers.get(layer));
   const onLayer = onLayers[0];
+  // A group of things that have names of their own.
+  const isGroup = figures.block.entities.some((entity) => {
+    const inner = entity.kind === 'insert' ? classOfName(entity.block) : null;
+    return inner !== null && WHOLE.has(inner);
+  });
+  if (isGroup && (named === null || named === 'furniture')) return { class: 'contents', because: 'shape' };
   if (figures.long > PIECE_LENGTH) return { class: 'contents', because: named === null ? 'nothing' : 'shape' };
   if (named !== null && WHOLE.has(named)) return { class: named, because: 'name' };
   if (figures.swing && figures.long < 3 && named === null) return { class: 'door', because: 'shape' };

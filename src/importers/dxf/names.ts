@@ -113,7 +113,7 @@ const RULES: readonly Rule[] = [
   ],
   [
     'furniture',
-    'furn *furniture furniture moebel *moebel =mob mobil mueble muebles arred meubel meubil mebl =inventar kaluste nabytek мебел 家具 什器 가구 einricht ausstatt equip =eqpm fixture =fixt =flor sanit *sanitaer plumb =wc toilet kitchen kueche *kueche cuisine cocina cucina keuken appliance =sofa couch =bett =bed =lit =cama wasch',
+    'furn *furniture furniture moebel moebl *moebel =mob mobil mueble muebles arred meubel meubil mebl =inventar kaluste nabytek мебел 家具 什器 가구 einricht ausstatt equip =eqpm fixture =fixt =flor sanit *sanitaer plumb =wc toilet kitchen kueche *kueche cuisine cocina cucina keuken appliance =sofa couch =bett =bed =lit =cama wasch',
   ],
   ['hanging', '=duct =ducts kanal *kanal lueftungskanal gaine canale baffle =segel akustiksegel deckensegel'],
   [
