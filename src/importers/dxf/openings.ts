@@ -140,8 +140,8 @@ function openingOfGroup(
   if (high - low < NARROWEST || high - low > WIDEST || right - left > DEEPEST) return null;
   const long = lines.filter(({ x0, y0, x1, y1 }) => Math.abs((x1 - x0) * ux + (y1 - y0) * uy) > 0.7 * most).length;
   const seat = seatInWall(at(low), at(high), walls);
-  // Among walls an opening stands in one.
-  if (hasWalls && seat.depth === null && seat.support === 0 && right - left > 0.3) return null;
+  // Among walls an opening stands in one, or is at least as slender as one.
+  if (hasWalls && seat.depth === null && seat.support === 0 && right - left > 0.4 * (high - low)) return null;
   const depth = seat.depth ?? (right - left > 0.03 ? right - left : null);
   const what = kind === 'opening' ? (long >= 3 ? 'window' : 'passage') : kind;
   return {

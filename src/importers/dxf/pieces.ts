@@ -133,7 +133,7 @@ function looseOutlines(
     const rings = loops
       .flatMap(({ key, points }) => {
         const ring = toRing(points);
-        return ring !== null && isSimple(ring) && Math.abs(computeSignedArea(ring)) > 0.005
+        return ring !== null && isSimple(ring) && Math.abs(computeSignedArea(ring)) > 0.001
           ? [{ key, ring, box: computeBox(ring) }]
           : [];
       })

@@ -11,12 +11,15 @@ const readModel = (name: string): Floor => {
   return resolveFloor(parsed.file);
 };
 
+/** A layer called after partitions would be taken for walls, as in most drawings. */
+const layerOf = (kind: string): string => ({ partition: 'A-FLOR-TPTN', hanging: 'M-DUCT' })[kind] ?? `I-${kind}`;
+
 /** In millimetres, turned by nothing, the layers named in English. */
 function writeDxf({ rooms, openings, furniture, workplaces }: Floor): Uint8Array {
   const dxf = new DxfWriter();
   dxf.setUnits(Units.Millimeters);
   const mm = (value: number): number => value * 1000;
-  for (const layer of ['A-AREA', 'A-AREA-IDEN', 'A-DOOR', 'A-GLAZ', ...furniture.map(({ kind }) => `I-${kind}`)])
+  for (const layer of ['A-AREA', 'A-AREA-IDEN', 'A-DOOR', 'A-GLAZ', ...furniture.map(({ kind }) => layerOf(kind))])
     dxf.addLayer(layer, 7, 'Continuous');
   const outline = (ring: Ring, layerName: string): void => {
     const vertices = ring.map(([x, y]) => ({ point: point2d(mm(x), mm(y)) }));
@@ -50,7 +53,7 @@ function writeDxf({ rooms, openings, furniture, workplaces }: Floor): Uint8Array
       );
     }
   }
-  for (const { kind, outline: ring } of furniture) outline(ring, `I-${kind}`);
+  for (const { kind, outline: ring } of furniture) outline(ring, layerOf(kind));
   const chair = dxf.addBlock('CHAIR');
   chair.addCircle(point3d(0, 0), 250);
   for (const { at } of workplaces) dxf.addInsert('CHAIR', point3d(mm(at[0]), mm(at[1])));
