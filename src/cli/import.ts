@@ -3,16 +3,16 @@ import { readdirSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { type FloorFile, LIMITS, serialiseFloor } from '../core/floor/index.ts';
 import { computeSignedArea } from '../core/geometry/polygon.ts';
-import type { FloorUpdate } from '../importers/again/update.ts';
+import { type FloorUpdate, updateFromSource } from '../importers/again/update.ts';
 import { ASSUMED, type ImportAnswers, type PieceKind, WIDEST_GAP } from '../importers/assembly/answers.ts';
+import { assembleFloor } from '../importers/assembly/assemble.ts';
 import { writeReport } from '../importers/assembly/report.ts';
 import { DXF_CLASSES, type DxfClass } from '../importers/dxf/names.ts';
 import { DXF_UNITS } from '../importers/dxf/units.ts';
 import type { NamedBytes } from '../importers/geojson/read.ts';
-import { findMainStorey, nameOfStorey, type SourceAnswers } from '../importers/source.ts';
+import { findMainStorey, nameOfStorey, readSource, type SourceAnswers } from '../importers/source.ts';
 import type { DrawnStorey, ReadSource } from '../importers/storey.ts';
 import { openIfcApi } from '../workers/ifc-api.ts';
-import { type ImportJobs, runImportJob } from '../workers/import-job.ts';
 import { readArguments, readChoice, readNumber, seeHelp } from './arguments.ts';
 import { readBytes, readFloor, writeWhole } from './files.ts';
 import { escapeJson, escapeText, formatTable } from './text.ts';
@@ -50,9 +50,12 @@ export async function runImport(words: readonly string[], output: Output): Promi
   const unit = readChoice('import', 'unit', values.unit, [...DXF_UNITS, 'degrees'] as const);
   const onto = values.onto === undefined ? null : readFloor(values.onto, undefined).file;
 
+  const sourceAnswers = readSourceAnswers(values.class, unit, answers);
   const files = readSources(positionals);
   const shown = positionals.length === 1 ? escapeText(positionals[0] ?? '') : 'The sources';
-  const { source } = await runRead({ files, answers: readSourceAnswers(values.class, unit, answers) }, output);
+  const { source } = await readSource(files, sourceAnswers, { ifcApi: openIfcApi }, (share, stage) =>
+    output.progress(`${escapeText(stage)}: ${Math.round(share * 100)} %`),
+  );
   output.progress('');
   if (!source.ok)
     throw new Unusable(`${shown}: ${escapeText(sentence(source.reason))}`, escapeText(sentence(source.remedy)));
@@ -63,14 +66,10 @@ export async function runImport(words: readonly string[], output: Output): Promi
 
   const storey = chooseStorey(source, values.storey, shown, output);
   output.progress('Putting the floor together.');
-  const made = (await runImportJob(
-    { type: 'assemble', input: { storey, answers, source: { ...source, storeys: [] } as ReadSource, onto } },
-    { ifcApi: openIfcApi },
-    () => {},
-  )) as ImportJobs['assemble']['output'];
+  const { floor: fresh, report } = assembleFloor(storey, answers, source);
+  const update = onto === null ? null : updateFromSource(onto, fresh);
   output.progress('');
-  const { report, update } = made;
-  if (made.floor.rooms.length === 0) {
+  if (fresh.rooms.length === 0) {
     throw new Unusable(
       `${shown}: no rooms were found in ${escapeText(nameOfStorey(source, storey))}: ${storey.rooms.length} drawn outlines, ${storey.walls.length} walls, which enclose nothing.`,
       'Close wider gaps with --gap, say which layer holds the walls with --class, or choose another storey.',
@@ -83,7 +82,7 @@ export async function runImport(words: readonly string[], output: Output): Promi
       'Move the things named, then import again; or import without --onto.',
     );
   }
-  const floor = update?.ok === true ? update.floor : made.floor;
+  const floor = update?.ok === true ? update.floor : fresh;
   const text = writeReport(report) + (update?.ok === true ? writeUpdate(update) : '');
   writeWhole(values.out ?? '', serialiseFloor(floor));
   if (values.report !== undefined) writeWhole(values.report, text);
@@ -106,13 +105,6 @@ export async function runImport(words: readonly string[], output: Output): Promi
   return 0;
 }
 
-async function runRead(input: ImportJobs['read']['input'], output: Output): Promise<ImportJobs['read']['output']> {
-  const reading = await runImportJob({ type: 'read', input }, { ifcApi: openIfcApi }, (share, stage) =>
-    output.progress(`${escapeText(stage)}: ${Math.round(share * 100)} %`),
-  );
-  return reading as ImportJobs['read']['output'];
-}
-
 /** The files named, or those of a folder of maps. */
 function readSources(paths: readonly string[]): readonly NamedBytes[] {
   return paths.flatMap((path) => {
@@ -125,7 +117,7 @@ function readSources(paths: readonly string[]): readonly NamedBytes[] {
       throw new Unusable(`${escapeText(path)}: is a folder without maps (.geojson, .json). Name a file in it.`);
     if (names.length > MOST_FILES)
       throw new Unusable(`${escapeText(path)}: has ${names.length} files. At most ${MOST_FILES} are read together.`);
-    return names.map((name) => ({ name, bytes: readBytes(join(path, name), MOST_BYTES) }));
+    return names.map((name) => ({ name: `${basename(path)}/${name}`, bytes: readBytes(join(path, name), MOST_BYTES) }));
   });
 }
 

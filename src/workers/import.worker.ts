@@ -1,16 +1,11 @@
 import wasmUrl from 'web-ifc/web-ifc.wasm?url';
 import { openIfcApi } from './ifc-api.ts';
-import { type ImportReply, type ImportRequest, runImportJob } from './import-job.ts';
+import { createImportSession, type ImportRequest } from './import-session.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-const post = (reply: ImportReply): void => self.postMessage(reply);
+const session = createImportSession({ ifcApi: () => openIfcApi(wasmUrl) });
 
 self.onmessage = (event: MessageEvent<ImportRequest>) => {
-  runImportJob(event.data, { ifcApi: () => openIfcApi(wasmUrl) }, (share, stage) =>
-    post({ type: 'progress', share, stage }),
-  ).then(
-    (output) => post({ type: 'done', output }),
-    (error: unknown) => post({ type: 'failed', message: error instanceof Error ? error.message : String(error) }),
-  );
+  void session.answer(event.data, (reply) => self.postMessage(reply));
 };

@@ -18,9 +18,10 @@ export interface SettledSeat {
 
 /** Metres from a desk within which a chair belongs to it. */
 const AT_DESK = 0.7;
-/** A board narrower or longer than this is no desk for one person, metres. */
+/** A board longer, narrower or deeper than this is no desk for one person, metres: own choice; deeper ones are tables and beds. */
 const LONGEST = 2.4;
 const LEAST = 0.4;
+const DEEPEST = 1.25;
 
 export function settleSeats(
   storey: DrawnStorey,
@@ -84,7 +85,7 @@ export function settleSeats(
 /** The workplace on the long side of a desk that has more room behind it; none where neither side is free. */
 function seatAt(desk: SettledPiece, findRoom: FindRoom, isFree: (at: Point) => boolean): SettledSeat | undefined {
   const board = measureBoard(desk.outline);
-  if (board === undefined || board.length > LONGEST || board.width < LEAST) return undefined;
+  if (board === undefined || board.length > LONGEST || board.width < LEAST || board.width > DEEPEST) return undefined;
   const sides = [board.turn, board.turn + 180].map((direction) => {
     const place = placeAtDesk(board.middle, direction, board.width, desk.top);
     const radians = (direction * Math.PI) / 180;

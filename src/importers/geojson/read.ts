@@ -99,8 +99,12 @@ function remark(fate: Remark['fate'], what: string, reason: string, name: string
   return { fate, what, count: 1, reason, places: [{ key: name, name, at: null }] };
 }
 
+/** The one file's name, the folder's where all lie in one, else how many there are. */
 function nameOf(files: readonly NamedBytes[]): string {
-  return files.length === 1 ? (files[0]?.name ?? '') : `${files.length} files`;
+  if (files.length === 1) return files[0]?.name ?? '';
+  const folders = new Set(files.map(({ name }) => /^(.*)[\\/]/u.exec(name)?.[1] ?? ''));
+  const [folder = ''] = folders;
+  return folders.size === 1 && folder !== '' ? folder : `${files.length} files`;
 }
 
 function parse(bytes: Uint8Array): unknown {
