@@ -9,7 +9,8 @@ import { describeSystemError, Unusable } from './unusable.ts';
 import type { ExitCode, Output, Verb } from './verb.ts';
 
 export const checkVerb: Verb = {
-  usage: 'check FLOOR… [--json] [--cell M] [--stress] [--move-room] [--bodies] [--sweep PIECES]',
+  usage:
+    'check FLOOR… [--json] [--cell M] [--stress] [--move-room] [--bodies] [--sweep PIECES]\n                [--groups] [--settings] [--energy] [--masks]',
   purpose: 'Judges every need of one floor or more.',
   help: `Options
   --json     One JSON document (lacuna-check/1); of several floors an array, without those that
@@ -22,6 +23,10 @@ Further questions; with --json each is a key of the document. They do not change
   --move-room     Where each detector may hang within 1 m with every need still met.
   --bodies        How much of a small person's body is seen at each workplace.
   --sweep PIECES  What if these pieces were 0.8 to 2.4 m high: ids or kinds of furniture, with commas.
+  --groups        Cable, area, daylight and limits of every group, and the groups that would be proposed.
+  --settings      Settings of every group from the use of its rooms, each with its source.
+  --energy        What detectors save of the lighting energy: an estimate with its assumptions.
+  --masks         Masks for sources, nobody zones and spill: what they cost, and what would do instead.
 
 Ends with 0 when every need is met, 1 when one is not, 2 when a floor cannot be read.
 
@@ -36,6 +41,7 @@ Examples
 
 /** Options that ask more of a floor than its verdicts. */
 const QUESTIONS = ['stress', 'move-room', 'bodies', 'sweep'] as const;
+const PLANS = ['groups', 'settings', 'energy', 'masks'] as const;
 
 async function runCheck(words: readonly string[], output: Output): Promise<ExitCode> {
   const { values, positionals } = readArguments('check', words, {
@@ -45,6 +51,10 @@ async function runCheck(words: readonly string[], output: Output): Promise<ExitC
     'move-room': 'boolean',
     bodies: 'boolean',
     sweep: 'string',
+    groups: 'boolean',
+    settings: 'boolean',
+    energy: 'boolean',
+    masks: 'boolean',
   });
   const cell = readNumber('check', 'cell', values.cell, LIMITS.cell.min, LIMITS.cell.max, 'metres');
   if (positionals.length === 0) throw new Unusable('check: no floor is named.', seeHelp('check'));
@@ -59,7 +69,10 @@ async function runCheck(words: readonly string[], output: Output): Promise<ExitC
       const result = judge(path, floor);
       const asked = QUESTIONS.filter((name) => values[name] !== undefined);
       // What answers them is loaded only then: a plain check starts sooner.
-      const answers = asked.length > 0 ? (await import('./questions.ts')).answer(floor, values, output) : [];
+      const answers = [
+        ...(asked.length > 0 ? (await import('./questions.ts')).answer(floor, values, output) : []),
+        ...(PLANS.some((name) => values[name]) ? (await import('./plans.ts')).answerPlans(floor, values, output) : []),
+      ];
       results.push({ ...result, ...Object.fromEntries(answers.map(({ key, document }) => [key, document])) });
       if (values.json === true) continue;
       reports.push([writeReport(floor, result, output), ...answers.map(({ text }) => text)].join('\n\n'));
