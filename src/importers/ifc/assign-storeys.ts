@@ -7,6 +7,7 @@ import type { StoreyThings } from './build-storey.ts';
 import { ceilingLevel, findLevelAt, type Level, readLevels } from './levels.ts';
 import type { OpeningParts } from './openings.ts';
 import type { Placements } from './placements.ts';
+import { isInRegion } from './regions.ts';
 import { chooseSpaces } from './rooms.ts';
 import type { Solid } from './shapes.ts';
 import type { StepFile } from './step-file.ts';
@@ -91,7 +92,10 @@ export function assignStoreys(input: Assignment): StoreyThings[] {
     if (isSwallowed(thing, structure, byId)) continue;
     if (thing.role === 'door' || thing.role === 'window') {
       const hole = holesById.get(structure.openingOf(thing.id));
-      const around = hole === undefined ? findHoleAround(thing, bareHoles) : undefined;
+      const around =
+        hole === undefined
+          ? findHoleAround(thing, bareHoles, (hole) => byId.get(structure.wallOf(hole.id)), solidOf)
+          : undefined;
       if (around !== undefined) used.add(around.id);
       const host = byId.get(structure.wallOf((hole ?? around)?.id ?? 0)) ?? byId.get(thing.owner);
       const draft = draftOf(thing) ?? (host && draftOf(host));
@@ -114,18 +118,29 @@ export function assignStoreys(input: Assignment): StoreyThings[] {
 }
 
 /** The bare hole that a door or window stands in without being tied to it. */
-function findHoleAround(filling: Thing, holes: readonly Thing[]): Thing | undefined {
+function findHoleAround(
+  filling: Thing,
+  holes: readonly Thing[],
+  hostOf: (hole: Thing) => Thing | undefined,
+  solidOf: (thing: Thing) => Solid | undefined,
+): Thing | undefined {
   const extent = extentOf(filling.bodies);
   if (extent === undefined) return undefined;
-  const corners = cornersOf(filling.bodies);
-  const box = computeBox(corners);
+  const box = computeBox(cornersOf(filling.bodies));
   const [x, y, z] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2, (extent.base + extent.top) / 2];
-  return holes.find(({ bodies }) => {
-    const around = extentOf(bodies);
-    if (around === undefined || z < around.base || z > around.top) return false;
+  const around = holes.filter(({ bodies }) => {
+    const reach = extentOf(bodies);
+    if (reach === undefined || z < reach.base || z > reach.top) return false;
     const { minX, minY, maxX, maxY } = computeBox(cornersOf(bodies));
     return x > minX - NEAR && x < maxX + NEAR && y > minY - NEAR && y < maxY + NEAR;
   });
+  // Holes reach out of their walls, over corners too: the wall it stands in decides.
+  const isInWall = (hole: Thing): boolean => {
+    const host = hostOf(hole);
+    const regions = (host && solidOf(host)?.regions) ?? [];
+    return regions.some((region) => isInRegion(region, x, y));
+  };
+  return around.find(isInWall) ?? around[0];
 }
 
 function tellHomeless(thing: Thing, account: Account): void {

@@ -236,7 +236,7 @@ function takeSolid(
   }
 }
 
-const SOURCE_KINDS: Readonly<Partial<Record<NamedKind | 'other', DrawnSource['kind']>>> = {
+const SOURCE_KINDS: Readonly<Partial<Record<NamedKind, DrawnSource['kind']>>> = {
   heater: 'heater',
   fan: 'fan',
   'air outlet': 'air outlet',

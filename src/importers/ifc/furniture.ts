@@ -34,7 +34,7 @@ const AT_DESK = 0.7;
 export interface Placed {
   readonly thing: Thing;
   readonly solid: Solid;
-  readonly kind: NamedKind | 'other';
+  readonly kind: NamedKind;
   readonly standing: Standing;
 }
 
@@ -68,7 +68,7 @@ export function sizeOf(regions: readonly Region[]): readonly [number, number] {
 }
 
 /** What a thing is by its size, for names that say nothing. Heights over the storey's floor. */
-function kindBySize(regions: readonly Region[], base: number, top: number): NamedKind | 'other' {
+function kindBySize(regions: readonly Region[], base: number, top: number): NamedKind {
   const [length, width] = sizeOf(regions);
   const area = regions.reduce((sum, region) => sum + areaOf(region), 0);
   const { desk, chair, screen } = SIZES;
@@ -138,7 +138,7 @@ function predefinedKind(predefined: string): NamedKind | undefined {
   return kinds[predefined];
 }
 
-const PIECE_KINDS: Readonly<Partial<Record<NamedKind | 'other', DrawnPiece['kind']>>> = {
+const PIECE_KINDS: Readonly<Partial<Record<NamedKind, DrawnPiece['kind']>>> = {
   desk: 'desk',
   shelving: 'shelving',
   cabinet: 'cabinet',

@@ -24,7 +24,14 @@ export function readPoint({ step, units }: Model, id: number): Vec3 {
 
 export function toPoint(coordinates: Value | undefined, unit: number): Vec3 {
   const list = listOfValues(coordinates);
-  return [(numberOf(list[0]) ?? 0) * unit, (numberOf(list[1]) ?? 0) * unit, (numberOf(list[2]) ?? 0) * unit];
+  return [toCoordinate(list[0], unit), toCoordinate(list[1], unit), toCoordinate(list[2], unit)];
+}
+
+/** What is written and is no finite number stays none, so that nothing is built on it. */
+function toCoordinate(value: Value | undefined, unit: number): number {
+  const number = numberOf(value);
+  if (number !== undefined) return number * unit;
+  return value === undefined || value === null ? 0 : Number.NaN;
 }
 
 /** A direction of any length, undefined when there is none. */

@@ -31,6 +31,8 @@ export interface ReadIfcOptions {
 const NEAR = 2_000;
 /** What lies further than this (metres) from the middle of the building is no part of a floor. */
 const FAR = 9_000;
+/** Heights beyond this (metres) are none. */
+const HIGH = 20_000;
 
 /**
  * Reads all storeys of a model. Never throws for what a file holds: a file that cannot be used at all is refused with the
@@ -249,18 +251,41 @@ function chooseOrigin(
     );
   }
   const far = new Set<Thing>();
-  for (const [thing, at] of places) {
-    const distance = Math.hypot(at[0] - x, at[1] - y);
+  for (const thing of places.keys()) {
     const extent = extentOf(thing.bodies);
-    if (distance <= FAR && (extent === undefined || Math.abs(extent.base) < 1e5)) continue;
+    if (
+      reachOf(thing.bodies, x, y) <= FAR &&
+      (extent === undefined || (Math.abs(extent.base) < HIGH && Math.abs(extent.top) < HIGH))
+    )
+      continue;
     far.add(thing);
-    account.note('left out', 'things far off', `They lie ${FAR / 1000} km or more from the middle of the building.`, {
-      key: thing.key,
-      name: thing.name,
-      at: null,
-    });
+    account.note(
+      'left out',
+      'things far off',
+      `They reach ${FAR / 1000} km or more from the middle of the building, or ${HIGH / 1000} km up or down.`,
+      {
+        key: thing.key,
+        name: thing.name,
+        at: null,
+      },
+    );
   }
   return { origin, isFar: (thing) => far.has(thing) };
+}
+
+/** How far the furthest corner of bodies lies from a place. */
+function reachOf(bodies: readonly Body[], x: number, y: number): number {
+  let most = 0;
+  const take = (a: number, b: number): void => {
+    const distance = Math.max(Math.abs(a - x), Math.abs(b - y));
+    if (distance > most) most = distance;
+  };
+  for (const body of bodies) {
+    if (body.kind === 'mesh')
+      for (let i = 0; i < body.xyz.length; i += 3) take(body.xyz[i] as number, body.xyz[i + 1] as number);
+    else for (const { outer } of body.regions) for (const [a, b] of outer) take(a, b);
+  }
+  return most;
 }
 
 function somePlace(thing: Thing): PlanPoint | undefined {

@@ -18,6 +18,7 @@ export type NamedKind =
   | 'air outlet'
   | 'machine'
   | 'small'
+  | 'other'
   | 'figure';
 
 /** In this order: a "desk chair" is a chair, a "desk lamp" a lamp, a "screen" that is a monitor is something small. */
@@ -35,8 +36,12 @@ const WORDS: readonly (readonly [NamedKind, RegExp])[] = [
     /leuchte|\blamp|lampe\b|luminaire|light(ing)?\b|eclairage|lampara|luminaria|lampada|apparecchio|armatur\b|verlichting|照明|ライト|灯|조명/u,
   ],
   [
+    'other',
+    /\bplants?\b|planter|pflanz|blumen|plante|pianta|kubel|観葉|植|wasch(tisch|becken)|\b(sink|toilet|wc|urinal|shower|dusche|bath ?tub|lavabo|lavatory|bett|bed|letto|cama)\b|wash ?basin|badewanne|dishwasher|\b(stove|oven|herd|kuchenzeile|cooktop)\b/u,
+  ],
+  [
     'chair',
-    /chair|stool\b|stuhl|hocker|drehsessel|burosessel|chaise|tabouret|\bsiege\b|\bsillas?\b|taburete|\bsedi[ae]\b|sgabell|cadeira|\bstoel|kruk\b|\bstol(ar)?\b|kontorstol|krzesl|zidle|椅|イス|いす|チェア|スツール|의자/u,
+    /chair|stool\b|stuhl|hocker|drehsessel|burosessel|chaise|tabouret|\bsiege\b|\bsillas?\b|taburete|\bsedi[ae]\b|sgabell|cadeira|stoel|kruk\b|\bstol(ar)?\b|kontorstol|krzesl|zidle|椅|イス|いす|チェア|スツール|의자/u,
   ],
   [
     'seating',
