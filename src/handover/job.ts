@@ -4,6 +4,7 @@ import type { Floor } from '../core/floor/index.ts';
 import { judgeWithPlan } from '../core/planning/judge.ts';
 import { createNames, type Names } from './names.ts';
 import type { PaperSize } from './paper/sizes.ts';
+import { listServedGroups, type ServedGroup } from './served-groups.ts';
 
 export interface HandoverOptions {
   readonly paper: PaperSize;
@@ -16,6 +17,8 @@ export interface HandoverJob extends HandoverOptions {
   readonly coverage: Coverage;
   readonly result: CheckResult;
   readonly names: Names;
+  /** Groups of the file in its order, then detectors in no group. */
+  readonly groups: readonly ServedGroup[];
 }
 
 export const HANDOVER_DEFAULTS: HandoverOptions = { paper: 'a4', scale: null };
@@ -23,5 +26,7 @@ export const HANDOVER_DEFAULTS: HandoverOptions = { paper: 'a4', scale: null };
 /** Judges a floor for its documents. */
 export function createJob(floor: Floor, options: HandoverOptions = HANDOVER_DEFAULTS): HandoverJob {
   const coverage = createCoverage(floor);
-  return { ...options, floor, coverage, result: judgeWithPlan(coverage), names: createNames(floor) };
+  const result = judgeWithPlan(coverage);
+  const names = createNames(floor);
+  return { ...options, floor, coverage, result, names, groups: listServedGroups(coverage, result, names) };
 }

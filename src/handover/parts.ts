@@ -10,7 +10,7 @@ import { makeReport } from './report/report.ts';
 import { writeVerdicts } from './safe-json.ts';
 import { makeSceneGlb } from './scene/scene-glb.ts';
 import { writeCsv } from './tables/csv.ts';
-import { writeGroups, writeTotals } from './tables/groups.ts';
+import { writeCables, writeGroups, writeTotals } from './tables/groups.ts';
 import { writeMasks } from './tables/masks.ts';
 import { writeLabels, writeSchedule } from './tables/schedule.ts';
 import { writeSettings } from './tables/settings.ts';
@@ -80,6 +80,7 @@ export const PARTS: readonly Part[] = [
         schedule,
         labels,
         writeGroups(job),
+        writeCables(job),
         writeTotals(job),
         writeSettings(job),
         writeMasks(job),
@@ -99,6 +100,7 @@ export const PARTS: readonly Part[] = [
     produce: async (job) =>
       filesOf(
         { name: 'groups.csv', mime: CSV, content: writeCsv(writeGroups(job)) },
+        { name: 'cables.csv', mime: CSV, content: writeCsv(writeCables(job)) },
         { name: 'totals.csv', mime: CSV, content: writeCsv(writeTotals(job)) },
       ),
   },

@@ -36,7 +36,7 @@ export interface PdfNode {
 export type PdfStyle = Pick<PdfNode, 'font' | 'fontSize' | 'bold' | 'color' | 'lineHeight' | 'alignment' | 'margin'>;
 export type PdfContent = string | PdfNode | readonly PdfContent[];
 
-interface PdfTable {
+export interface PdfTable {
   readonly widths: readonly (number | string)[];
   readonly heights?: number | ((row: number) => number);
   readonly headerRows?: number;
@@ -45,7 +45,7 @@ interface PdfTable {
   readonly body: readonly (readonly PdfContent[])[];
 }
 
-interface PdfTableLayout {
+export interface PdfTableLayout {
   readonly hLineWidth?: (line: number, node: { readonly table: PdfTable }) => number;
   readonly vLineWidth?: (line: number) => number;
   readonly hLineColor?: (line: number) => string;

@@ -50,7 +50,8 @@ function drawRange(
   const spot = frame.toSpot(detector.at);
   const line = {
     fill: 'none',
-    stroke: COLOUR.ink,
+    // Of many ranges none may drown what stands under them.
+    stroke: withSize ? COLOUR.ink : COLOUR.ink3,
     'stroke-width': motion === 'tangential' ? LINE.range * 1.3 : withSize ? LINE.range : LINE.thin,
     'stroke-dasharray': DASH[motion] || undefined,
     'stroke-linecap': motion === 'tangential' ? 'round' : undefined,

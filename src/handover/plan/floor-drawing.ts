@@ -28,6 +28,8 @@ export interface FloorDrawing {
   /** `headings` is about the walking plane; null: no field, what is drawn stands on white paper. */
   readonly show: Show | null;
   readonly ranges: Ranges;
+  /** Without the tops of furniture and the words of zones: a map to look at, not to measure by. */
+  readonly isBare?: boolean;
 }
 
 /** The box around all rooms; of a floor without rooms one of a metre. */
@@ -39,7 +41,7 @@ export function boxOfRooms(floor: Floor): Box {
 /** `coverage` and `result` must be of the same floor. What reaches beyond the floor's own box is cut off. */
 export function drawFloor(coverage: Coverage, result: CheckResult, options: FloorDrawing, frame: Frame): string {
   const { floor } = coverage;
-  const { plane, show, ranges } = options;
+  const { plane, show, ranges, isBare = false } = options;
   const height = coverage[plane].height;
   const labels = createLabels();
   // The order in which they ask for room for their words; the drawing has its own.
@@ -47,8 +49,8 @@ export function drawFloor(coverage: Coverage, result: CheckResult, options: Floo
   const workplaces = drawWorkplaces(coverage, result.workplaces, frame, labels);
   const sources = drawSources(floor, frame, labels);
   labelRooms(floor, frame, labels);
-  const zones = drawZones(floor, result.zones, frame, labels);
-  labelFurniture(floor, height, frame, labels);
+  const zones = isBare ? '' : drawZones(floor, result.zones, frame, labels);
+  if (!isBare) labelFurniture(floor, height, frame, labels);
   return [
     drawGround(floor, frame),
     drawLowFurniture(floor, height, frame),

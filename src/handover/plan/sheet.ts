@@ -142,7 +142,7 @@ function drawInside(job: HandoverJob, kind: SheetKind, frame: Frame): string {
   const { coverage, result } = job;
   switch (kind.kind) {
     case 'field':
-      return drawFloor(coverage, result, { plane: kind.plane, show: kind.show, ranges: [] }, frame);
+      return drawFloor(coverage, result, { plane: kind.plane, show: kind.show, ranges: [], isBare: true }, frame);
     case 'plan':
       return drawFloor(coverage, result, { plane: 'seated', show: null, ranges: 'all' }, frame);
     case 'setting-out':

@@ -17,31 +17,51 @@ const DARK = 0.74;
 
 /** Furniture up to the plane: its tone lies under the field. */
 export function drawLowFurniture(floor: Floor, plane: number, frame: Frame): string {
-  return floor.furniture
-    .filter((piece) => piece.top <= plane && !piece.glass)
-    .map((piece) =>
-      element('path', { d: outlinePath(piece, frame), fill: toneOf(piece.top, ceilingOver(floor, piece)) }),
-    )
-    .join('');
+  return drawAlike(
+    floor.furniture
+      .filter((piece) => piece.top <= plane && !piece.glass)
+      .map((piece) => ({
+        d: outlinePath(piece, frame),
+        style: { fill: toneOf(piece.top, ceilingOver(floor, piece)) },
+      })),
+  );
 }
 
-/** Outlines of all furniture, and the tone of what reaches above the plane. What hangs above it is dashed. */
+/** Outlines of all furniture, and the tone of what reaches above the plane. What hangs above it is dashed. Low pieces first. */
 export function drawFurniture(floor: Floor, plane: number, frame: Frame): string {
-  return floor.furniture
-    .map((piece) => {
+  const pieces = floor.furniture.toSorted((a, b) => a.top - b.top);
+  const outlines = drawAlike(
+    pieces.map((piece) => {
       const isHung = piece.base > plane;
       const isFilled = piece.top > plane && !isHung && !piece.glass;
-      const outline = element('path', {
+      return {
         d: outlinePath(piece, frame),
-        fill: isFilled ? toneOf(piece.top, ceilingOver(floor, piece)) : 'none',
-        stroke: piece.top > plane ? COLOUR.ink : COLOUR.ink3,
-        'stroke-width': piece.top > plane ? LINE.drawing : LINE.thin,
-        'stroke-linejoin': 'miter',
-        'stroke-dasharray': isHung ? '1 0.7' : undefined,
-      });
-      return outline + (piece.glass ? drawPaneMarks(piece, frame) : '');
-    })
-    .join('');
+        style: {
+          fill: isFilled ? toneOf(piece.top, ceilingOver(floor, piece)) : 'none',
+          stroke: piece.top > plane ? COLOUR.ink : COLOUR.ink3,
+          'stroke-width': piece.top > plane ? LINE.drawing : LINE.thin,
+          'stroke-linejoin': 'miter',
+          'stroke-dasharray': isHung ? '1 0.7' : undefined,
+        },
+      };
+    }),
+  );
+  const glass = pieces.filter((piece) => piece.glass).map((piece) => drawPaneMarks(piece, frame));
+  return outlines + glass.join('');
+}
+
+/** Shapes of one look drawn as one: a drawing of thousands of pieces stays quick to read. */
+function drawAlike(
+  shapes: readonly { readonly d: string; readonly style: Readonly<Record<string, string | number | undefined>> }[],
+): string {
+  const looks = new Map<string, { d: string; readonly style: (typeof shapes)[number]['style'] }>();
+  for (const { d, style } of shapes) {
+    const key = JSON.stringify(style);
+    const look = looks.get(key);
+    if (look === undefined) looks.set(key, { d, style });
+    else look.d += d;
+  }
+  return [...looks.values()].map(({ d, style }) => element('path', { d, ...style })).join('');
 }
 
 /** Two short strokes across the middle of the longest side: glass. */
@@ -64,19 +84,17 @@ function drawPaneMarks(piece: Furniture, frame: Frame): string {
 }
 
 export function drawLuminaires(floor: Floor, frame: Frame): string {
-  return floor.luminaires
-    .map(({ at, size, turn, emergency }) => {
+  return drawAlike(
+    floor.luminaires.map(({ at, size, turn, emergency }) => {
       const corners = luminaireOutline(at, size, turn).map(frame.toSpot);
       const [a, b, c, d] = corners;
       const cross = emergency && a && b && c && d ? pathOf([a, c], false) + pathOf([b, d], false) : '';
-      return element('path', {
+      return {
         d: pathOf(corners, true) + cross,
-        fill: 'none',
-        stroke: COLOUR.ink3,
-        'stroke-width': LINE.hair,
-      });
-    })
-    .join('');
+        style: { fill: 'none', stroke: COLOUR.ink3, 'stroke-width': LINE.hair },
+      };
+    }),
+  );
 }
 
 /** Tops of furniture, beside the piece where it is too narrow for the number. */

@@ -5,7 +5,7 @@
 import type { HandoverJob } from '../job.ts';
 import { COLOUR, FONT, LINE } from '../plan/paper.ts';
 import { cutToWidth, element, formatNumber, pathOf, textAt } from '../plan/svg.ts';
-import type { ServedGroup } from '../tables/groups-of.ts';
+import type { ServedGroup } from '../served-groups.ts';
 
 interface Conductor {
   readonly name: string;
@@ -27,9 +27,11 @@ const CONDUCTORS = {
 
 /** Extensions drawn with a box of their own. */
 const MOST_BOXES = 3;
-const HEIGHT = 62;
 
-export const CONNECTION_HEIGHT = HEIGHT;
+/** Millimetres of a group's drawing: extensions hang below the main. */
+export function connectionHeight({ extensions }: ServedGroup): number {
+  return extensions.some((each) => each.status !== 'remove') ? 62 : 41;
+}
 
 /** A drawing of one group, `width` mm wide. */
 export function drawConnection({ names }: HandoverJob, group: ServedGroup, width: number): string {
@@ -251,7 +253,7 @@ export function drawConnection({ names }: HandoverJob, group: ServedGroup, width
     'svg',
     {
       xmlns: 'http://www.w3.org/2000/svg',
-      viewBox: `0 0 ${formatNumber(width)} ${HEIGHT}`,
+      viewBox: `0 0 ${formatNumber(width)} ${connectionHeight(group)}`,
       'font-family': FONT.working,
       fill: COLOUR.ink,
     },

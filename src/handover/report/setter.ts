@@ -80,38 +80,59 @@ export function listOf(setter: Setter, points: readonly string[], numbered: bool
 const PADDING = 2.2;
 
 /** A table as wide as the page: its head stands again on every page, a row is never cut in two. */
-export function tableOf(setter: Setter, table: Table, widthMm: number, rowHeightMm = 0): PdfNode {
+export function tableOf(setter: Setter, table: Table, widthMm: number, look: TableLook = {}): PdfNode {
   const { columns, rows } = table;
+  const { rowHeightMm = 0, isTitled = false } = look;
   const shown = rows.slice(0, MOST_ROWS);
   const all = columns.reduce((sum, column) => sum + column.width, 0);
   const room = toPoints(widthMm) - 2 * PADDING * columns.length;
   const size = columns.length > 14 ? 6.4 : columns.length > 10 ? 6.8 : TYPE.table;
   const left = rows.length - shown.length;
+  const head = columns.map(
+    ({ title, decimals }): PdfNode => ({
+      text: title === '' ? ' ' : title,
+      bold: true,
+      fontSize: size,
+      color: COLOUR.ink,
+      alignment: decimals === undefined ? 'left' : 'right',
+    }),
+  );
+  // The title is a row of the head: it is never left behind at the foot of a page, and stands again on the next.
+  const title = [
+    setter.say(table.title, {
+      fontSize: TYPE.second,
+      bold: true,
+      colSpan: columns.length,
+      margin: [-PADDING, 6, 0, 1],
+    }),
+    ...columns.slice(1).map(() => ({ text: '' })),
+  ];
+  const heads = isTitled ? 2 : 1;
   const grid: PdfNode = {
     table: {
       widths: columns.map((column) => (room * column.width) / all),
-      headerRows: 1,
+      headerRows: heads,
       keepWithHeaderRows: 1,
       dontBreakRows: true,
-      ...(rowHeightMm > 0 ? { heights: (row: number) => (row === 0 ? 0 : toPoints(rowHeightMm)) } : {}),
+      ...(rowHeightMm > 0 ? { heights: (row: number) => (row < heads ? 0 : toPoints(rowHeightMm)) } : {}),
       body: [
-        columns.map(
-          ({ title, decimals }): PdfNode => ({
-            text: title,
-            bold: true,
-            fontSize: size,
-            color: COLOUR.ink,
-            alignment: decimals === undefined ? 'left' : 'right',
-          }),
-        ),
+        ...(isTitled ? [title] : []),
+        head,
         ...shown.map((row) => columns.map((column, k) => cellOf(setter, row[k] ?? null, column, size))),
       ],
     },
-    layout: RULED,
-    margin: [0, 0, 0, 6],
+    layout: ruledUnder(heads),
+    margin: [0, 0, 0, 8],
   };
   if (left <= 0) return grid;
   return { stack: [grid, paragraph(setter, `And ${left} more rows: the files beside this report hold all of them.`)] };
+}
+
+interface TableLook {
+  /** Room to write in, for rows that are filled in by hand. */
+  readonly rowHeightMm?: number;
+  /** With its title as the first row of its head. */
+  readonly isTitled?: boolean;
 }
 
 function cellOf(setter: Setter, cell: Cell, column: Column, fontSize: number): PdfNode {
@@ -128,20 +149,21 @@ function cellOf(setter: Setter, cell: Cell, column: Column, fontSize: number): P
 /** Where something is to be written by hand. */
 const BY_HAND_GROUND = '#F3F5F6';
 
-/** Hairlines under rows, a stronger one under the head. */
-const RULED = {
-  hLineWidth: (line: number, node: { readonly table: { readonly body: readonly unknown[] } }) =>
-    line === 0 ? 0 : line === 1 ? 0.8 : line === node.table.body.length ? 0.5 : 0.3,
-  vLineWidth: () => 0,
-  hLineColor: (line: number) => (line === 1 ? COLOUR.ink : COLOUR.hair),
-  vLineColor: () => COLOUR.hair,
-  paddingLeft: () => PADDING,
-  paddingRight: () => PADDING,
-  paddingTop: () => 1.8,
-  paddingBottom: () => 1.8,
-};
+/** Hairlines under rows, a stronger line under the head. */
+function ruledUnder(heads: number): NonNullable<Exclude<PdfNode['layout'], string>> {
+  return {
+    hLineWidth: (line, node) => (line < heads ? 0 : line === heads ? 0.8 : line === node.table.body.length ? 0.5 : 0.3),
+    vLineWidth: () => 0,
+    hLineColor: (line) => (line === heads ? COLOUR.ink : COLOUR.hair),
+    vLineColor: () => COLOUR.hair,
+    paddingLeft: () => PADDING,
+    paddingRight: () => PADDING,
+    paddingTop: () => 1.8,
+    paddingBottom: () => 1.8,
+  };
+}
 
-/** A table with its title over it; a table without rows is a sentence. */
+/** A table with its title; a table without rows is a sentence. */
 export function titledTable(
   setter: Setter,
   table: Table,
@@ -149,10 +171,9 @@ export function titledTable(
   empty: string,
   rowHeightMm = 0,
 ): PdfContent[] {
-  return [
-    headingTwo(setter, table.title),
-    table.rows.length === 0 ? paragraph(setter, empty) : tableOf(setter, table, widthMm, rowHeightMm),
-  ];
+  return table.rows.length === 0
+    ? [headingTwo(setter, table.title), paragraph(setter, empty)]
+    : [tableOf(setter, table, widthMm, { rowHeightMm, isTitled: true })];
 }
 
 /** Pairs of a name and a value, one a row. */
@@ -167,7 +188,7 @@ export function ledgerOf(
       dontBreakRows: true,
       body: rows.map(([name, value]) => [setter.say(name, { color: COLOUR.ink2 }), setter.say(value)]),
     },
-    layout: { ...RULED, hLineWidth: (line: number) => (line === 0 ? 0 : 0.3), hLineColor: () => COLOUR.hair },
+    layout: { ...ruledUnder(0), hLineWidth: (line: number) => (line === 0 ? 0 : 0.3), hLineColor: () => COLOUR.hair },
     margin: [0, 0, 0, 8],
   };
 }

@@ -1,8 +1,8 @@
 /** The detector schedule, and the strip of labels made from the same rows. */
 import { type Detector, findRoomAt, lensHeightOf } from '../../core/floor/index.ts';
 import type { HandoverJob } from '../job.ts';
+import { groupByDetector } from '../served-groups.ts';
 import { createSetOut, findTile, sayMeasure, sayTile } from '../set-out.ts';
-import { groupByDetector, listServedGroups } from './groups-of.ts';
 import type { Cell, Column, Table } from './table.ts';
 
 /** The schedule's columns. What the floor file does not hold is filled in by hand: it is the fitter's or the maker's to say. */
@@ -75,7 +75,7 @@ export const DUTY_COLUMNS: readonly string[] = [
 /** Every detector with all columns, in the order of the file. */
 export function writeSchedule(job: HandoverJob): Table {
   const { floor, result, names } = job;
-  const groups = groupByDetector(listServedGroups(job));
+  const groups = groupByDetector(job.groups);
   const measure = createSetOut(floor);
   const verdicts = new Map<string, (typeof result.detectors)[number]>(result.detectors.map((each) => [each.id, each]));
   const rows = floor.detectors.map((detector): readonly Cell[] => {
@@ -147,7 +147,7 @@ function remarkOn(detector: Detector): string {
 
 /** One label a detector: its number, its group and role, its circuit, and whether it wears a mask. */
 export function writeLabels(job: HandoverJob): Table {
-  const groups = groupByDetector(listServedGroups(job));
+  const groups = groupByDetector(job.groups);
   return {
     title: 'Labels',
     columns: [

@@ -6,7 +6,7 @@ import type { EntranceResult, WorkplaceResult } from '../../core/coverage/index.
 import type { Point } from '../../core/floor/index.ts';
 import type { HandoverJob } from '../job.ts';
 import { formatShare } from '../plan/words.ts';
-import { listServedGroups, type ServedGroup } from './groups-of.ts';
+import type { ServedGroup } from '../served-groups.ts';
 import type { Cell, Column, Table } from './table.ts';
 import { walkRoute } from './walk-route.ts';
 
@@ -40,7 +40,7 @@ export interface WalkTest {
 const BY_HAND = { byHand: true } as const;
 
 export function writeWalkTest(job: HandoverJob): WalkTest {
-  const groups = listServedGroups(job);
+  const groups = job.groups;
   const entrances = listEntrances(job, groups);
   const start: Point = entrances[0]?.at ?? job.floor.rooms[0]?.outline[0] ?? [0, 0];
   let last = start;

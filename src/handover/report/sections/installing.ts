@@ -3,14 +3,13 @@ import type { PdfContent, PdfNode } from 'pdfmake/build/pdfmake.js';
 import type { HandoverJob } from '../../job.ts';
 import { printedArea, toPoints } from '../../paper/sizes.ts';
 import { COLOUR } from '../../plan/paper.ts';
-import { writeGroups, writeTotals } from '../../tables/groups.ts';
-import { listServedGroups } from '../../tables/groups-of.ts';
+import { sayCableAssumptions, writeCables, writeGroups, writeTotals } from '../../tables/groups.ts';
 import { writeMasks } from '../../tables/masks.ts';
 import { DUTY_COLUMNS, PLACE_COLUMNS, writeLabels, writeSchedule } from '../../tables/schedule.ts';
-import { writeSettings } from '../../tables/settings.ts';
-import { keepColumns, type Table } from '../../tables/table.ts';
-import { CONDUCTOR_WORDS, CONNECTION_HEIGHT, drawConnection } from '../connection.ts';
-import { headingOne, headingTwo, listOf, paragraph, type Setter, tableOf, titledTable } from '../setter.ts';
+import { writeSettings, writeSettingsSheet } from '../../tables/settings.ts';
+import { type Cell, keepColumns } from '../../tables/table.ts';
+import { CONDUCTOR_WORDS, connectionHeight, drawConnection } from '../connection.ts';
+import { headingOne, headingTwo, listOf, paragraph, type Setter, titledTable } from '../setter.ts';
 
 const SHORT_CAUTION =
   'Mains wiring is for licensed electricians under local rules. Isolate, secure and prove dead first; see the cautions.';
@@ -85,17 +84,20 @@ function writeLabelStrip(job: HandoverJob, setter: Setter): PdfContent[] {
 const GROUP_PARTS: readonly (readonly [title: string, columns: readonly string[]])[] = [
   [
     'What each group serves',
-    ['Group', 'Serves', 'Seats', 'Serves m²', 'Area limit m²', 'Within it', 'Daylight', 'Cautions'],
+    ['Group', 'Serves', 'Seats', 'Serves m²', 'Nearest m²', 'Area limits', 'Daylight', 'Cautions'],
   ],
   [
-    'Members and limits',
+    'Members, cable and limits',
     [
       'Group',
       'Main',
       'Extensions in order',
-      'Extensions',
-      'Limit of extensions',
-      'Cable limit m',
+      'Count/limit',
+      'Legs',
+      'Plan m',
+      'Drop m',
+      'With reserve m',
+      'Cable/limit',
       'Wall button',
       'Ventilation contact to',
     ],
@@ -109,18 +111,18 @@ const GROUP_PARTS: readonly (readonly [title: string, columns: readonly string[]
       'Luminaires',
       'Load W',
       'Inrush class',
-      'Load limit',
+      'Load/limit',
       'Second supply y/n',
       'Emergency luminaires left out',
     ],
   ],
 ];
 
-export function writeGroupPages(job: HandoverJob, setter: Setter, cables: readonly Table[]): PdfContent[] {
+export function writeGroupPages(job: HandoverJob, setter: Setter): PdfContent[] {
   const width = printedArea(job.paper, 'landscape').width;
   const groups = writeGroups(job);
   const upright = printedArea(job.paper, 'portrait').width;
-  const served = listServedGroups(job);
+  const served = job.groups;
   if (served.length === 0)
     return [
       headingOne('Groups and cables', 'portrait'),
@@ -130,10 +132,11 @@ export function writeGroupPages(job: HandoverJob, setter: Setter, cables: readon
     headingOne('Groups and cables', 'landscape'),
     paragraph(
       setter,
-      `${SHORT_CAUTION} The area limit of 30 m² is that of the energy credit in EN 15193 (from memory: check it before use).`,
+      `${SHORT_CAUTION} Nearest m² is what lies nearer to the group’s detectors than to another group serving it. The energy credit up to 30 m² is of EN 15193, from memory: check it before use.`,
     ),
     ...GROUP_PARTS.flatMap(([title, columns]) => titledTable(setter, keepColumns(groups, title, columns), width, '')),
-    ...cables.flatMap((table) => titledTable(setter, table, width, 'No cable runs between detectors.')),
+    ...titledTable(setter, writeCables(job), width, 'No cable runs between detectors.'),
+    paragraph(setter, sayCableAssumptions(job)),
     headingOne('Connection by function', 'portrait'),
     paragraph(
       setter,
@@ -145,7 +148,7 @@ export function writeGroupPages(job: HandoverJob, setter: Setter, cables: readon
         unbreakable: true,
         stack: [
           headingTwo(setter, group.name),
-          setter.drawing(drawConnection(job, group, upright), upright, CONNECTION_HEIGHT),
+          setter.drawing(drawConnection(job, group, upright), upright, connectionHeight(group)),
         ],
       }),
     ),
@@ -155,17 +158,30 @@ export function writeGroupPages(job: HandoverJob, setter: Setter, cables: readon
 
 export function writeSettingsPages(job: HandoverJob, setter: Setter): PdfContent[] {
   const width = printedArea(job.paper, 'landscape').width;
-  const settings = writeSettings(job);
-  const masks = writeMasks(job);
+  const reasons = keepColumns(writeSettings(job), 'Reasons', ['Group', 'Setting', 'Planned', 'Why']);
   return [
     headingOne('Settings and masks', 'landscape'),
     paragraph(
       setter,
-      'Planned, found and set side by side. Found is what the detector held before; set is what it holds when you leave.',
+      'Found is what the detector held before; set is what it holds when you leave. Empty planned values are agreed on before commissioning or read on site.',
     ),
-    settings.rows.length === 0 ? paragraph(setter, 'There is no group to set.') : tableOf(setter, settings, width),
-    ...titledTable(setter, masks, width, 'No detector wears a mask.'),
+    ...titledTable(setter, writeSettingsSheet(job), width, 'There is no group to set.'),
+    ...titledTable(setter, { ...reasons, rows: joinSame(reasons.rows) }, width, 'There is no group to set.'),
+    ...titledTable(setter, writeMasks(job), width, 'No detector wears a mask.'),
   ];
+}
+
+/** Rows that differ in their group alone as one, naming all its groups; rows without a planned value are on the sheet. */
+function joinSame(rows: readonly (readonly Cell[])[]): readonly (readonly Cell[])[] {
+  const joined = new Map<string, { groups: string[]; rest: readonly Cell[] }>();
+  for (const [group, ...rest] of rows) {
+    if (rest[1] === '') continue;
+    const key = JSON.stringify(rest);
+    const known = joined.get(key);
+    if (known === undefined) joined.set(key, { groups: [String(group)], rest });
+    else known.groups.push(String(group));
+  }
+  return [...joined.values()].map(({ groups, rest }) => [groups.join('; '), ...rest]);
 }
 
 /** EN 50110-1, in this order and lifted in reverse. From published summaries of the rules. */

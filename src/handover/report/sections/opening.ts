@@ -64,22 +64,23 @@ export function writeJob(job: HandoverJob, setter: Setter): PdfContent[] {
       { title: 'Origin', width: 18 },
       { title: 'Drop m', width: 10, decimals: 2 },
       { title: 'Lens mm', width: 10, decimals: 0 },
-      { title: 'Motion', width: 26 },
-      { title: 'Hung at m', width: 12, decimals: 2 },
+      { title: 'Motion', width: 22 },
       { title: 'At plane m', width: 12, decimals: 2 },
-      { title: 'Size m', width: 22 },
+      { title: 'Size m, by the height it hangs at', width: 60 },
     ],
     rows: floor.types.flatMap((type) =>
-      type.ranges.map((row, k) => [
-        k === 0 ? names.nameOf(type.id) : '',
-        k === 0 ? type.origin : '',
-        k === 0 ? type.drop : null,
-        k === 0 && type.lensDiameter !== undefined ? type.lensDiameter * 1000 : null,
-        MOTIONS[row.motion],
-        row.mounting,
-        row.plane,
-        sizeOf(row),
-      ]),
+      (Object.keys(MOTIONS) as (keyof typeof MOTIONS)[])
+        .map((motion) => type.ranges.filter((row) => row.motion === motion).sort((a, b) => a.mounting - b.mounting))
+        .filter((rows) => rows.length > 0)
+        .map((rows, k) => [
+          k === 0 ? names.nameOf(type.id) : '',
+          k === 0 ? type.origin : '',
+          k === 0 ? type.drop : null,
+          k === 0 && type.lensDiameter !== undefined ? type.lensDiameter * 1000 : null,
+          MOTIONS[rows[0]?.motion ?? 'minor'],
+          rows[0]?.plane ?? null,
+          rows.map((row) => `${sizeOf(row)} at ${row.mounting.toFixed(2)}`).join('; '),
+        ]),
     ),
   };
   const revisions: Table = {

@@ -31,9 +31,9 @@ export function layOut(job: HandoverJob, kind: SheetKind): SheetLayout {
   if (job.scale !== null) return layOutSheets(job.floor, areaOf, [job.scale], [job.scale], Number.POSITIVE_INFINITY);
   switch (kind.kind) {
     case 'setting-out':
-    case 'points':
       return layOutSheets(job.floor, areaOf, SET_OUT_SCALES, [100, 200, 500], MOST_SHEETS);
     case 'plan':
+    case 'points':
       return layOutSheets(job.floor, areaOf, DRAWING_SCALES, [200, 500, 1000], MOST_SHEETS);
     case 'field':
       return layOutSheets(job.floor, areaOf, MAP_SCALES, [1000], MOST_SHEETS);
@@ -55,7 +55,10 @@ export function writeSheets(job: HandoverJob, setter: Setter, title: string, kin
   });
 }
 
-export function writePlans(job: HandoverJob, setter: Setter, legs: readonly CableLeg[]): PdfContent[] {
+export function writePlans(job: HandoverJob, setter: Setter): PdfContent[] {
+  const legs = job.groups.flatMap(({ plan }) =>
+    (plan?.cable.legs ?? []).map(({ route }): CableLeg => ({ path: route })),
+  );
   return [
     ...writeSheets(job, setter, 'Plan with ranges', { kind: 'plan' }),
     ...writeSheets(job, setter, 'Setting out', { kind: 'setting-out', legs }),
