@@ -18,7 +18,11 @@ const hints = (page: Page) => (): Promise<string | null> => page.locator('.hints
 function countDrawn(page: Page): Promise<number> {
   return page.evaluate(() => {
     const canvas = document.querySelector<HTMLCanvasElement>('canvas.flat-layer');
-    const image = canvas?.getContext('2d')?.getImageData(0, 0, canvas.width, canvas.height);
+    if (canvas === null) return 0;
+    // Read from a copy: the page's own canvas is only written.
+    const context = new OffscreenCanvas(canvas.width, canvas.height).getContext('2d', { willReadFrequently: true });
+    context?.drawImage(canvas, 0, 0);
+    const image = context?.getImageData(0, 0, canvas.width, canvas.height);
     let drawn = 0;
     for (let at = 3; image !== undefined && at < image.data.length; at += 4) if (image.data[at] !== 0) drawn += 1;
     return drawn;

@@ -1,5 +1,6 @@
 import { lazy, Suspense, useEffect, useLayoutEffect, useState } from 'react';
 import { useStore } from 'zustand';
+import { presentation } from '../presentation.ts';
 import { cssVariables } from '../tokens.ts';
 import { useEditor } from './context.tsx';
 import { dialogs } from './dialog-state.ts';
@@ -19,6 +20,8 @@ import './narrow.css';
 
 const Leader = lazy(() => import('./Leader.tsx'));
 
+const Presentation = lazy(() => import('./Presentation.tsx'));
+
 const SHEETS = {
   find: lazy(() => import('./FindDialog.tsx')),
   keys: lazy(() => import('./KeysDialog.tsx')),
@@ -37,6 +40,7 @@ export function App() {
   // What is on screen is written anew in another unit: the keys below see to it.
   writeLengthsIn(units);
   const isOnFinding = useEditor((state) => state.finding !== null);
+  const isPresented = useStore(presentation, (state) => state.isOn);
   const open = useStore(dialogs, (state) => state.open);
   useKeyMap();
   useLayoutEffect(() => {
@@ -49,14 +53,19 @@ export function App() {
   }, [name]);
   const Sheet = open === null ? null : SHEETS[open];
   return (
-    <div className="app">
+    <div className={isPresented ? 'app presenting' : 'app'}>
       <Head key={`head ${units}`} flat={flat} />
       <Rule key={`rule ${units}`} />
       <Page onFlat={setFlat} />
       <Margin key={`margin ${units}`} />
       <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />
-      {isOnFinding && (
+      {isPresented && (
+        <Suspense>
+          <Presentation />
+        </Suspense>
+      )}
+      {isOnFinding && !isPresented && (
         <Suspense>
           <Leader />
         </Suspense>

@@ -6,6 +6,7 @@ import type { EditorStore } from '../../editor/store.ts';
 import type { ThingKind } from '../../editor/things.ts';
 import { startTool, stepBackWithTool } from '../../editor/tool-run.ts';
 import { setCamera, setPlane, setShow } from '../../editor/view.ts';
+import { presentation } from '../presentation.ts';
 import { act } from './actions.ts';
 import type { Host } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
@@ -217,6 +218,13 @@ export const COMMANDS: readonly Command[] = [
   { group: 'View', keys: '+', text: 'Nearer', run: () => view()?.zoomBy(1.25) },
   { group: 'View', keys: '-', text: 'Farther', run: () => view()?.zoomBy(0.8) },
   { group: 'View', keys: '0', text: 'The whole floor', run: () => view()?.fit() },
+  {
+    group: 'View',
+    keys: 'Ctrl Enter',
+    isOfPage: true,
+    text: 'Present: the picture and one sentence',
+    run: () => presentation.setState({ isOn: true }),
+  },
   ...TOOL_WORDS.map(
     ({ id, key, text }): Command => ({ group: 'Tools', keys: key, text, run: ({ store }) => startTool(store, id) }),
   ),

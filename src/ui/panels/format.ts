@@ -35,7 +35,7 @@ export function formatOnScale(value: number): string {
 }
 
 export function formatArea(value: number): string {
-  if (units === 'feet' && value !== 0) return sayArea(value, units).replaceAll(' ', NBSP);
+  if (units === 'feet') return sayArea(value, units).replaceAll(' ', NBSP);
   if (value === 0) return `0${NBSP}m²`;
   if (value < 0.05) return `<${NBSP}0.1${NBSP}m²`;
   return `${fixed(value, value < 100 ? 1 : 0)}${NBSP}m²`;

@@ -1,7 +1,9 @@
 /** Puts the scene into the renderer and draws it when something has changed. */
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useState } from 'react';
+import { useStore } from 'zustand';
 import type { EditorStore } from '../../editor/store.ts';
+import { magnificationOf, presentation } from '../presentation.ts';
 import { FONT } from '../tokens.ts';
 import { SceneView } from './scene-view.ts';
 
@@ -25,6 +27,7 @@ export function Stage({ store, overlay, onView }: StageProps) {
   const size = useThree((state) => state.size);
   const dpr = useThree((state) => state.viewport.dpr);
   const invalidate = useThree((state) => state.invalidate);
+  const larger = useStore(presentation, (state) => magnificationOf(state, size.width));
   const [view, setView] = useState<SceneView | null>(null);
 
   useEffect(() => {
@@ -46,8 +49,10 @@ export function Stage({ store, overlay, onView }: StageProps) {
   }, [store, overlay, gl, set, invalidate, onView]);
 
   useEffect(() => {
-    view?.setScreen(size.width, size.height, dpr);
-  }, [view, size, dpr]);
+    view?.setScreen(size.width / larger, size.height / larger, dpr * larger);
+    overlay.style.cssText =
+      larger === 1 ? '' : `transform: scale(${larger}); width: ${100 / larger}%; height: ${100 / larger}%`;
+  }, [view, size, dpr, larger, overlay]);
 
   // Above priority 0 the drawing itself is ours: the heat map is on the screen once this has run.
   useFrame(({ scene, camera }) => {

@@ -3,6 +3,7 @@
  * the plane and what stands over it. Pointer, tools and keys are those of the scene.
  */
 import type { EditorState, EditorStore } from '../../../editor/store.ts';
+import { magnificationOf, presentation } from '../../presentation.ts';
 import { PALETTES } from '../../tokens.ts';
 import { differs } from '../layers/layer.ts';
 import { SceneView } from '../scene-view.ts';
@@ -32,6 +33,9 @@ export class FlatPage {
   private placing: Placing = { x: 0, y: 0, scale: 0 };
   private writings = -1;
   private size = '';
+  /** Real px to each the view counts. */
+  private larger = 1;
+  private readonly stopPresenting: () => void;
   private isAsked = false;
   private isGone = false;
 
@@ -51,15 +55,22 @@ export class FlatPage {
     page.prepend(low, this.canvas, high);
     this.observer = new ResizeObserver(() => this.measure());
     this.observer.observe(page);
+    this.stopPresenting = presentation.subscribe(() => this.measure());
     this.measure();
     void document.fonts.ready.then(() => {
       if (!this.isGone) this.view.repaintLabels();
     });
   }
 
+  private get dpr(): number {
+    return (window.devicePixelRatio || 1) * this.larger;
+  }
+
   private measure(): void {
     const { clientWidth, clientHeight } = this.page;
-    this.view.setScreen(clientWidth, clientHeight, window.devicePixelRatio || 1);
+    this.larger = magnificationOf(presentation.getState(), clientWidth);
+    this.page.style.setProperty('--larger', String(this.larger));
+    this.view.setScreen(clientWidth / this.larger, clientHeight / this.larger, this.dpr);
   }
 
   /** One frame is drawn, however often one is asked for. */
@@ -93,7 +104,7 @@ export class FlatPage {
     for (const group of [this.under, this.over]) group.setAttribute('transform', transform);
     const { width, height } = rig.screen;
     const finest = Math.sqrt(MOST_PIXELS / (width * height));
-    const dpr = Math.min(window.devicePixelRatio || 1, finest);
+    const dpr = Math.min(this.dpr, finest);
     const size = `${width} ${height} ${dpr}`;
     const isOther = isNew || hasMoved || size !== this.size;
     this.size = size;
@@ -121,6 +132,7 @@ export class FlatPage {
 
   dispose(): void {
     this.isGone = true;
+    this.stopPresenting();
     this.observer.disconnect();
     this.view.dispose();
     for (const layer of this.page.querySelectorAll(':scope > .flat-layer')) layer.remove();

@@ -1,6 +1,7 @@
 /** Everything the pointer does on the page. Nothing here renders React: it changes the view or calls the editor's actions. */
 import type { EditorStore } from '../../../editor/store.ts';
 import { holdMaskHandle } from '../../../editor/view.ts';
+import { magnificationOf, presentation } from '../../presentation.ts';
 import type { SceneView } from '../scene-view.ts';
 import { clickThing, comeNearer, pinProbe, walkFrom } from './clicks.ts';
 import { dragMask, type Gesture, lookAbout, orbitModel, type PointerAt, panPage } from './gestures.ts';
@@ -32,6 +33,8 @@ export class PointerInput {
   private readonly stop = new AbortController();
   private press: Press | null = null;
   private space = false;
+  /** Real px to each the view counts: above 1 while the floor is presented. */
+  private larger = 1;
   private left = 0;
   private top = 0;
 
@@ -73,7 +76,8 @@ export class PointerInput {
   }
 
   private at(event: MouseEvent): PointerAt {
-    return { x: event.clientX - this.left, y: event.clientY - this.top, shift: event.shiftKey };
+    const { larger } = this;
+    return { x: (event.clientX - this.left) / larger, y: (event.clientY - this.top) / larger, shift: event.shiftKey };
   }
 
   private infoOf(event: PointerEvent): PointerInfo {
@@ -83,7 +87,8 @@ export class PointerInput {
 
   /** Asked only when the page may have moved: to ask lays the whole window out anew. */
   private measure(): void {
-    const { left, top } = this.element.getBoundingClientRect();
+    const { left, top, width } = this.element.getBoundingClientRect();
+    this.larger = magnificationOf(presentation.getState(), width);
     this.left = left;
     this.top = top;
   }
