@@ -12,7 +12,7 @@ test('in feet a bare number is feet in tools and fields; inches, centimetres and
   await runCommand(page, 'Lengths in feet and inches');
   await beginFloor(page);
   await drawRoom(page, '0 0', '20 10');
-  await eventually(() => page.locator('.key').textContent()).toMatch(/out of range\s?197\ssq ft/u);
+  await eventually(() => page.locator('.key').textContent()).toMatch(/out of range\s?197\ssq\sft/u);
   await page.keyboard.press('d');
   await eventually(readHints(page)).toContain('click hangs it');
   await page.keyboard.press('Enter');

@@ -12,6 +12,7 @@ export default function FilesDialog() {
   const unsaved = useEditor(hasUnsavedChanges);
   const undone = useEditor((state) => state.past.at(-1)?.name);
   const redone = useEditor((state) => state.future.at(-1)?.name);
+  const units = useEditor((state) => state.units);
   const examples = host.listExamples();
   const after = (run: () => void) => () => {
     closeDialog();
@@ -40,8 +41,8 @@ export default function FilesDialog() {
       </ul>
       <h3 className="ledger-title">Lengths</h3>
       <ul className="choices across">
-        <Choice text="Metres" run={after(() => host.chooseUnits('metres'))} />
-        <Choice text="Feet and inches" run={after(() => host.chooseUnits('feet'))} />
+        <Choice text="Metres" pressed={units === 'metres'} run={after(() => host.chooseUnits('metres'))} />
+        <Choice text="Feet and inches" pressed={units === 'feet'} run={after(() => host.chooseUnits('feet'))} />
       </ul>
       <h3 className="ledger-title">Theme</h3>
       <ul className="choices across">
@@ -53,10 +54,19 @@ export default function FilesDialog() {
   );
 }
 
-function Choice({ text, keys, first, run }: { text: string; keys?: string; first?: boolean; run: () => void }) {
+interface ChoiceProps {
+  readonly text: string;
+  readonly keys?: string;
+  readonly first?: boolean;
+  /** Of a choice among several: whether it is the one that holds. */
+  readonly pressed?: boolean;
+  readonly run: () => void;
+}
+
+function Choice({ text, keys, first, pressed, run }: ChoiceProps) {
   return (
     <li>
-      <button type="button" className="choice" data-first={first} onClick={run}>
+      <button type="button" className="choice" data-first={first} aria-pressed={pressed} onClick={run}>
         <bdi>{text}</bdi>
         {keys !== undefined && <kbd>{keys}</kbd>}
       </button>

@@ -62,18 +62,20 @@ function ToolInHand() {
   const tool = useEditor((state) => state.tool);
   if (tool === 'select') return null;
   return (
-    <button
-      type="button"
-      className="word"
-      aria-pressed="true"
-      aria-label={`${wordOfTool(tool)}, end`}
-      onClick={() => {
-        endTool(store);
-        focusPage();
-      }}
-    >
-      {wordOfTool(tool)}
-    </button>
+    <span className="words tool-in-hand">
+      <span className="tool-name">{wordOfTool(tool)}</span>
+      <button
+        type="button"
+        className="word"
+        aria-label={`${wordOfTool(tool)}, end`}
+        onClick={() => {
+          endTool(store);
+          focusPage();
+        }}
+      >
+        Done <kbd>Esc</kbd>
+      </button>
+    </span>
   );
 }
 

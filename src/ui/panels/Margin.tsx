@@ -7,6 +7,7 @@ import { useEditor, useEditorStore } from './context.tsx';
 import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
 import { KeptNote } from './KeptNote.tsx';
+import { NextStep } from './NextStep.tsx';
 import { NoteHead } from './NoteHead.tsx';
 import { questions } from './questions/question-state.ts';
 import { nameOf } from './words.ts';
@@ -37,6 +38,7 @@ export function Margin() {
           <QuestionNote />
         </Suspense>
       )}
+      <NextStep />
       <Note />
       {!isEmpty && <Findings />}
     </aside>

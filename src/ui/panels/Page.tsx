@@ -68,7 +68,7 @@ function EmptyPage() {
         >
           <kbd>R</kbd>
           <span>
-            <b>Draw a room</b> corner by corner, typing the lengths
+            <b>Draw a room</b> by dragging, or corner by corner
           </span>
         </button>
         <button type="button" className="word" onClick={() => openDialog('files')}>

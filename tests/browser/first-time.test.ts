@@ -1,0 +1,65 @@
+import { expect, test } from 'vitest';
+import { eventually, prepareBrowser, waitForFindings } from './open-app.ts';
+
+const openApp = prepareBrowser();
+
+/** What is on screen says what to do next: nothing else is known here, no key, no name of a command. */
+test.each([
+  { how: 'pointer', viewport: { width: 1280, height: 720 }, hasTouch: false },
+  { how: 'finger', viewport: { width: 390, height: 844 }, hasTouch: true },
+])(
+  'a first-time user gets from the demo to a room, a detector and a heat map by words on screen, by $how',
+  async ({ how, viewport, hasTouch }) => {
+    const { page, complaints } = await openApp({ viewport, hasTouch });
+    await waitForFindings(page);
+    const press = (name: RegExp | string) => {
+      const button = page.getByRole('button', { name }).filter({ visible: true }).first();
+      return how === 'finger' ? button.tap() : button.click();
+    };
+    await press('Files');
+    await page.getByRole('dialog').waitFor();
+    await press('New floor');
+    await press(/^(R )?Draw a room/u);
+    const box = await page.locator('[data-region="page"]').boundingBox();
+    if (box === null) throw new Error('The page is not on screen.');
+    const [x0, y0] = [box.x + box.width * 0.2, box.y + box.height * 0.25];
+    const [x1, y1] = [box.x + box.width * 0.7, box.y + box.height * 0.7];
+    const client = await page.context().newCDPSession(page);
+    const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', at: readonly (readonly [number, number])[]) =>
+      client.send('Input.dispatchTouchEvent', { type, touchPoints: at.map(([x, y]) => ({ x, y })) });
+    await eventually(() =>
+      page
+        .locator('.hints, .phone-notice')
+        .allTextContents()
+        .then((all) => all.join()),
+    ).toContain('drag a rectangle');
+    if (how === 'finger') {
+      await touch('touchStart', [[x0, y0]]);
+      for (const share of [0.3, 0.7, 1]) await touch('touchMove', [[x0 + (x1 - x0) * share, y0 + (y1 - y0) * share]]);
+      await touch('touchEnd', []);
+    } else {
+      await page.mouse.move(x0, y0);
+      await page.mouse.down();
+      await page.mouse.move(x1, y1, { steps: 3 });
+      await page.mouse.up();
+    }
+    await press(/^Next: hang a detector/u);
+    await eventually(() =>
+      page
+        .locator('.hints, .phone-notice')
+        .allTextContents()
+        .then((all) => all.join()),
+    ).toContain('click hangs it');
+    const [mx, my] = [(x0 + x1) / 2, (y0 + y1) / 2];
+    if (how === 'finger') {
+      await touch('touchStart', [[mx, my]]);
+      await touch('touchEnd', []);
+    } else await page.mouse.click(mx, my);
+    await eventually(() => page.locator('.note-title').first().textContent()).toBe('D1');
+    // Part of the room is seen now, and the hint is gone.
+    await eventually(() => page.locator('.key').textContent()).toMatch(/seen\s?(?!0\s)[\d.]+\sm²/u);
+    expect(await page.locator('.next-step').count()).toBe(0);
+    await press(/^Done|, end$/u);
+    expect(complaints).toEqual([]);
+  },
+);
