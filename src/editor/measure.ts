@@ -23,18 +23,28 @@ export function sideOf(direction: number, north: number): Side {
   return SIDES[quarter] ?? 'north';
 }
 
+/** Directions measured where nobody says which: towards -x and towards -y. */
+const LOW = [
+  [0, 180],
+  [1, 270],
+] as const;
+const ALL = [...LOW, [0, 0], [1, 90]] as const;
+
 /**
- * How far a place is from the wall towards -x and from the wall towards -y (west and south where north is +y).
- * Empty outside every room.
+ * How far a place is from the wall towards -x and from the wall towards -y (west and south where north is +y), or from
+ * the wall on the one side that is asked for. Empty outside every room.
  */
-export function measureToWalls(floor: Floor, at: Point): readonly WallDistance[] {
+export function measureToWalls(floor: Floor, at: Point, side?: Side): readonly WallDistance[] {
   const room = findRoomAt(floor.rooms, at);
   if (room === undefined) return [];
   const rings = [room.outline, ...room.holes];
   const found: WallDistance[] = [];
-  for (const axis of [0, 1] as const) {
+  const asked = side === undefined ? LOW : ALL.filter(([, direction]) => sideOf(direction, floor.north) === side);
+  for (const [axis, direction] of asked) {
     const other = axis === 0 ? 1 : 0;
-    let wall = Number.NEGATIVE_INFINITY;
+    // Away from the wall: up the axis from a low one, down from a high one.
+    const sign = direction >= 180 ? 1 : -1;
+    let wall = sign * Number.NEGATIVE_INFINITY;
     for (const ring of rings) {
       ring.forEach((a, i) => {
         const b = ring[(i + 1) % ring.length] ?? a;
@@ -42,12 +52,11 @@ export function measureToWalls(floor: Floor, at: Point): readonly WallDistance[]
         const high = Math.max(a[other], b[other]);
         if (at[other] < low || at[other] >= high) return;
         const cut = a[axis] + ((at[other] - a[other]) / (b[other] - a[other])) * (b[axis] - a[axis]);
-        if (cut <= at[axis] && cut > wall) wall = cut;
+        if (sign * (at[axis] - cut) >= 0 && sign * (cut - wall) > 0) wall = cut;
       });
     }
-    if (wall === Number.NEGATIVE_INFINITY) continue;
-    const direction = axis === 0 ? 180 : 270;
-    found.push({ axis, side: sideOf(direction, floor.north), distance: at[axis] - wall, wall, sign: 1 });
+    if (!Number.isFinite(wall)) continue;
+    found.push({ axis, side: sideOf(direction, floor.north), distance: sign * (at[axis] - wall), wall, sign });
   }
   return found;
 }

@@ -43,6 +43,7 @@ test.each([
       await page.mouse.move(x1, y1, { steps: 3 });
       await page.mouse.up();
     }
+    await eventually(() => page.locator('.note-title').first().textContent()).toBe('Room 1');
     await press(/^Next: hang a detector/u);
     await eventually(() =>
       page

@@ -2,11 +2,13 @@ import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from 
 import { goToFinding, listFindings } from '../../editor/findings.ts';
 import { listThings, placeOf, type Thing } from '../../editor/things.ts';
 import { flyTo, select } from '../../editor/view.ts';
+import { act } from './actions.ts';
 import { COMMANDS } from './commands.ts';
 import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { Dialog } from './Dialog.tsx';
 import { closeDialog } from './dialog-state.ts';
-import { nameOf } from './words.ts';
+import { readVerbs } from './find-verbs.ts';
+import { nameOf, sayFinding } from './words.ts';
 
 interface Entry {
   readonly key: string;
@@ -60,7 +62,7 @@ export default function FindDialog() {
       (finding, index): Entry => ({
         key: `finding ${index}`,
         lead: 'Finding: ',
-        text: finding.text,
+        text: sayFinding(floor, finding.text),
         aside: finding.level,
         run: () => goToFinding(store, index),
       }),
@@ -68,7 +70,17 @@ export default function FindDialog() {
     return [...commands, ...things, ...found];
   }, [store, host, floor, findings]);
 
-  const hits = useMemo(() => searchEntries(entries, text), [entries, text]);
+  const verbs = useMemo((): readonly Entry[] => {
+    const { file, units, lockedKinds } = store.getState();
+    return readVerbs(text, { file, floor, units, lockedKinds }).map((verb) => ({
+      key: `verb ${verb.text}`,
+      lead: '',
+      text: verb.text,
+      aside: '',
+      run: () => act((actions) => actions.makeEdit(store, verb.plan())),
+    }));
+  }, [store, floor, text]);
+  const hits = useMemo(() => [...verbs, ...searchEntries(entries, text)].slice(0, SHOWN), [entries, verbs, text]);
   const current = Math.min(at, hits.length - 1);
   useEffect(() => {
     list.current?.children[current]?.scrollIntoView({ block: 'nearest' });
@@ -132,7 +144,9 @@ export default function FindDialog() {
         ))}
       </div>
       <p className="sheet-note" role="status">
-        {hits.length === 0 ? 'Nothing has these words.' : 'Things, rooms, findings and commands. Esc closes.'}
+        {hits.length === 0
+          ? 'Nothing has these words.'
+          : 'Things, rooms, findings, commands; also D14 3.2 from south, or shelves 1.4. Esc closes.'}
       </p>
     </Dialog>
   );

@@ -5,6 +5,7 @@ import { isResultStale } from '../../editor/store.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
 import { formatPlace } from './format.ts';
+import { sayFinding } from './words.ts';
 
 /** From this many rows on the filter stands open. */
 const MANY = 8;
@@ -15,6 +16,7 @@ const SHOWN = 200;
 export function Findings() {
   const store = useEditorStore();
   const findings = useEditor((state) => listFindings(state.result));
+  const floor = useEditor((state) => state.floor);
   const current = useEditor((state) => state.finding);
   const stale = useEditor(isResultStale);
   const waiting = useEditor((state) => state.result === null);
@@ -74,7 +76,7 @@ export function Findings() {
             >
               <span className={`level ${finding.level}`}>{finding.level}</span>
               <span className="finding-text" dir="auto">
-                {finding.text}
+                {sayFinding(floor, finding.text)}
               </span>
               {finding.at !== null && (
                 <span className="finding-place">

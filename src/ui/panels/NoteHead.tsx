@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import { listFindings } from '../../editor/findings.ts';
 import { isResultStale } from '../../editor/store.ts';
 import { useEditor } from './context.tsx';
+import { sayFinding } from './words.ts';
 
 interface Props {
   readonly title: string;
@@ -21,6 +22,7 @@ export function NoteHead({ title, aside, about, children }: Props) {
     const first = findings.find((each) => each.about.includes(about));
     return state.finding !== null && first === findings[state.finding] ? undefined : first;
   });
+  const floor = useEditor((state) => state.floor);
   const stale = useEditor(isResultStale);
   return (
     <header className="note-head">
@@ -29,7 +31,7 @@ export function NoteHead({ title, aside, about, children }: Props) {
         {aside !== undefined && aside !== '' && <bdi className="aside">{aside}</bdi>}
       </h2>
       {finding !== undefined ? (
-        <p className={stale ? 'say stale' : 'say'}>{finding.text}</p>
+        <p className={stale ? 'say stale' : 'say'}>{sayFinding(floor, finding.text)}</p>
       ) : children ? (
         <p className={stale ? 'say stale' : 'say'}>{children}</p>
       ) : null}

@@ -10,7 +10,7 @@ import { focusPage } from './focus.ts';
 import { formatArea, formatPlaceWithUnit } from './format.ts';
 import { handlePageKey } from './page-keys.ts';
 import { view } from './scene-port.ts';
-import { sayEntrances, sayWorkplaces } from './words.ts';
+import { sayEntrances, sayFinding, sayWorkplaces } from './words.ts';
 import './presentation.css';
 
 /** The pointer is unseen once it has rested so long, milliseconds. */
@@ -32,7 +32,7 @@ export default function Presentation() {
     <section className={isStill ? 'caption still' : 'caption'} aria-label="Presentation. Escape ends it.">
       <div className="caption-words" aria-live="polite">
         <h1 className="caption-sentence" dir="auto" data-long={(finding?.text.length ?? 0) > LONG || undefined}>
-          {finding?.text ?? <Verdict />}
+          {finding === undefined ? <Verdict /> : sayFinding(floor, finding.text)}
         </h1>
         <p className="caption-reason">
           {finding === undefined ? (

@@ -41,6 +41,15 @@ export function formatArea(value: number): string {
   return `${fixed(value, value < 100 ? 1 : 0)}${NBSP}m²`;
 }
 
+/** A sentence whose lengths and areas are metric, in the unit shown. */
+export function writeInUnits(sentence: string): string {
+  if (units === 'metres') return sentence;
+  return sentence.replace(
+    /(?<![\p{L}\d.])(\d+(?:\.\d+)?)[ \u00a0]m(²?)(?![\p{L}\d²])/gu,
+    (_, number: string, square: string) => (square === '' ? formatMetres(Number(number)) : formatArea(Number(number))),
+  );
+}
+
 export function formatDegrees(value: number): string {
   return `${fixed(value, 1).replace(/\.0$/u, '')}°`;
 }

@@ -1,8 +1,8 @@
 /** The words for things, causes and motions, and the sentences made of them. Every number in them comes from the results. */
 import type { Cause, CheckResult, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Furniture, Motion, Opening } from '../../core/floor/index.ts';
-import { findThing, type Thing, type ThingKind } from '../../editor/things.ts';
-import { count, formatMetres, formatShare, joinNames } from './format.ts';
+import { findThing, listThings, type Thing, type ThingKind } from '../../editor/things.ts';
+import { count, formatMetres, formatShare, joinNames, writeInUnits } from './format.ts';
 
 export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
   minor: 'small movements',
@@ -135,4 +135,17 @@ export function describeThing(floor: Floor, thing: Thing, workplaces: ReadonlyMa
     case 'group':
       return `${name}, group of ${joinNames([thing.value.main, ...thing.value.extensions].map((id) => nameOfId(floor, id)))}`;
   }
+}
+
+const misleading = new WeakMap<Floor, readonly string[]>();
+
+/** A finding's sentence in the unit shown. One that holds a name which looks like a length is left as it is: a name is a name. */
+export function sayFinding(floor: Floor, sentence: string): string {
+  let names = misleading.get(floor);
+  if (names === undefined) {
+    const all = [...listThings(floor), ...floor.groups.map((value): Thing => ({ kind: 'group', value }))];
+    names = all.map((thing) => nameOf(floor, thing)).filter((name) => /\d[ \u00a0]?m/u.test(name));
+    misleading.set(floor, names);
+  }
+  return names.some((name) => sentence.includes(name)) ? sentence : writeInUnits(sentence);
 }
