@@ -1,6 +1,7 @@
 /** Divides what is to be seen into classes: parts that exactly the same columns see. */
-import type { Raster } from '../../sight/index.ts';
+import { countBits, type Raster } from '../../sight/index.ts';
 import type { Level } from './problem.ts';
+import { createRandom } from './random.ts';
 
 /** What one column sees, in a window of its own on the elements' lattice; null for all of the elements. */
 export interface ColumnView {
@@ -11,7 +12,9 @@ export interface ColumnView {
 }
 
 /**
- * Builds a level from what each column sees, by splitting the elements column by column.
+ * Builds a level from what each column sees. Every column has a random number, and each element adds up (by exclusive
+ * or) those of the columns that see it: elements of one sum make a class. Two sums that are equal by chance would be as
+ * rare as one in 10^9, and whatever is arranged is judged by the check in the end.
  *
  * @param elements what is to be covered
  * @param views by ascending column; a column that sees nothing may be left out
@@ -24,59 +27,74 @@ export function buildLevel(
   half: Raster | null = null,
 ): Level {
   const size = 32 * elements.bits.length;
-  const classOf = new Int32Array(size).fill(-1);
-  const count: number[] = [0];
-  forCommon(elements, elements, (element) => {
-    classOf[element] = 0;
-    count[0]!++;
-  });
-  const split = createSplitter(elements, classOf, count);
-  if (half) split(half);
+  const random = createRandom(3);
+  const draw = () => Math.floor(random() * 2 ** 32) | 0;
+  const low = new Int32Array(size);
+  const high = new Int32Array(size);
+  if (half) mix(half, elements, low, high, draw(), draw());
+  const most = countCommon(elements, elements) / 2;
   for (const { full, part } of views) {
-    if (full) split(full);
-    if (part) split(part);
+    // What a column does not see parts the elements as well as what it sees, and may be less.
+    if (full)
+      mix(
+        isAlike(full, elements) && countCommon(full, elements) > most ? invert(full) : full,
+        elements,
+        low,
+        high,
+        draw(),
+        draw(),
+      );
+    if (part) mix(part, elements, low, high, draw(), draw());
   }
-  // Each class keeps one element to be recognised by.
-  const numberOf = new Int32Array(count.length).fill(-1);
-  const first = new Int32Array(size).fill(-1);
+  // Each class keeps its first element to be recognised by.
+  const firsts: Raster = { ...elements, bits: new Int32Array(elements.bits.length) };
+  const first = new Int32Array(size);
+  const numbers = new Map<number, number>();
   const weights: number[] = [];
-  forCommon(elements, elements, (element) => {
-    const old = classOf[element]!;
-    if (numberOf[old]! >= 0) return;
-    numberOf[old] = weights.length;
-    first[element] = weights.length;
-    weights.push(count[old]!);
-  });
-  const base = new Uint8Array(weights.length);
-  if (half) {
-    forCommon(half, elements, (element) => {
-      if (first[element]! >= 0) base[first[element]!] = 1;
-    });
+  for (let k = 0; k < elements.bits.length; k++) {
+    for (let bits: number = elements.bits[k]!; bits !== 0; bits &= bits - 1) {
+      const b: number = 31 - Math.clz32(bits & -bits);
+      const element = 32 * k + b;
+      const key = low[element]! * 2 ** 21 + (high[element]! & 0x1fffff);
+      const number = numbers.get(key);
+      if (number !== undefined) {
+        weights[number]! += 1;
+        continue;
+      }
+      numbers.set(key, weights.length);
+      first[element] = weights.length;
+      firsts.bits[k] = firsts.bits[k]! | (1 << b);
+      weights.push(1);
+    }
   }
 
+  let total = 0;
+  for (const { full, part } of views) {
+    total += full ? countCommon(full, firsts) : weights.length;
+    if (part) total += countCommon(part, firsts);
+  }
+  const classes = new Int32Array(total);
+  const units = views.some(({ part }) => part) ? new Uint8Array(total).fill(2) : null;
   const columns: number[] = [];
   const starts: number[] = [0];
-  const classes = createIntList();
-  const units = createIntList();
-  const add = (raster: Raster, unit: number) =>
-    forCommon(raster, elements, (element) => {
-      const number = first[element]!;
-      if (number < 0) return;
-      classes.push(number);
-      units.push(unit);
-    });
-  let isHalved = false;
+  let end = 0;
   for (const { column, full, part } of views) {
-    const before = classes.length();
-    add(full ?? elements, 2);
+    const from = end;
+    end = listCommon(full ?? firsts, firsts, first, classes, end);
     if (part) {
-      const whole = classes.length();
-      add(part, 1);
-      isHalved ||= classes.length() > whole;
+      const whole = end;
+      end = listCommon(part, firsts, first, classes, end);
+      units?.fill(1, whole, end);
     }
-    if (classes.length() === before) continue;
+    if (end === from) continue;
     columns.push(column);
-    starts.push(classes.length());
+    starts.push(end);
+  }
+  const base = new Uint8Array(weights.length);
+  if (half) {
+    const halved = new Int32Array(countCommon(half, firsts));
+    listCommon(half, firsts, first, halved, 0);
+    for (const number of halved) base[number] = 1;
   }
   return {
     weights: Int32Array.from(weights),
@@ -84,76 +102,84 @@ export function buildLevel(
     required,
     columns: Int32Array.from(columns),
     starts: Int32Array.from(starts),
-    classes: classes.toArray(),
-    units: isHalved ? Uint8Array.from(units.toArray()) : null,
+    classes,
+    units: units?.includes(1) ? units : null,
   };
 }
 
-/** Parts every class into what a raster holds and what it does not. A class held whole keeps its number. */
-function createSplitter(elements: Raster, classOf: Int32Array, count: number[]): (raster: Raster) => void {
-  const seen: number[] = [0];
-  const target: number[] = [-1];
-  return (raster) => {
-    const touched: number[] = [];
-    forCommon(raster, elements, (element) => {
-      const old = classOf[element]!;
-      if (seen[old] === 0) touched.push(old);
-      seen[old]!++;
-    });
-    let parted = false;
-    for (const old of touched) {
-      if (seen[old] !== count[old]) {
-        target[old] = count.length;
-        count.push(seen[old]!);
-        count[old]! -= seen[old]!;
-        seen.push(0);
-        target.push(-1);
-        parted = true;
+function isAlike(a: Raster, b: Raster): boolean {
+  return a.w0 === b.w0 && a.j0 === b.j0 && a.words === b.words && a.rows === b.rows;
+}
+
+function invert(raster: Raster): Raster {
+  return { ...raster, bits: raster.bits.map((word) => ~word) };
+}
+
+/** The words that two rasters of a lattice share. */
+function overlap(a: Raster, b: Raster) {
+  return {
+    w0: Math.max(a.w0, b.w0),
+    w1: Math.min(a.w0 + a.words, b.w0 + b.words),
+    j0: Math.max(a.j0, b.j0),
+    j1: Math.min(a.j0 + a.rows, b.j0 + b.rows),
+  };
+}
+
+function mix(raster: Raster, elements: Raster, low: Int32Array, high: Int32Array, one: number, two: number): void {
+  const { w0, w1, j0, j1 } = overlap(raster, elements);
+  for (let j = j0; j < j1; j++) {
+    const from = (j - raster.j0) * raster.words - raster.w0;
+    const to = (j - elements.j0) * elements.words - elements.w0;
+    for (let w = w0; w < w1; w++) {
+      let bits: number = raster.bits[from + w]! & elements.bits[to + w]!;
+      const at = 32 * (to + w);
+      while (bits !== 0) {
+        const element = at + 31 - Math.clz32(bits & -bits);
+        bits &= bits - 1;
+        low[element]! ^= one;
+        high[element]! ^= two;
       }
-      seen[old] = 0;
     }
-    if (!parted) return;
-    forCommon(raster, elements, (element) => {
-      const next = target[classOf[element]!]!;
-      if (next >= 0) classOf[element] = next;
-    });
-    for (const old of touched) target[old] = -1;
-  };
+  }
 }
 
-/** Calls `each` for the elements (32 · word + bit of `elements`) that a raster of the same lattice holds too. */
-export function forCommon(raster: Raster, elements: Raster, each: (element: number) => void): void {
-  const w0 = Math.max(raster.w0, elements.w0);
-  const w1 = Math.min(raster.w0 + raster.words, elements.w0 + elements.words);
-  const j0 = Math.max(raster.j0, elements.j0);
-  const j1 = Math.min(raster.j0 + raster.rows, elements.j0 + elements.rows);
+/** Cells that two rasters of a lattice share. */
+export function countCommon(raster: Raster, elements: Raster): number {
+  const { w0, w1, j0, j1 } = overlap(raster, elements);
+  let count = 0;
+  for (let j = j0; j < j1; j++) {
+    const from = (j - raster.j0) * raster.words - raster.w0;
+    const to = (j - elements.j0) * elements.words - elements.w0;
+    for (let w = w0; w < w1; w++) count += countBits(raster.bits[from + w]! & elements.bits[to + w]!);
+  }
+  return count;
+}
+
+/** Writes the numbers of the shared elements to a list from `end` on; answers its new end. */
+function listCommon(raster: Raster, elements: Raster, first: Int32Array, list: Int32Array, end: number): number {
+  const { w0, w1, j0, j1 } = overlap(raster, elements);
+  let at = end;
   for (let j = j0; j < j1; j++) {
     const from = (j - raster.j0) * raster.words - raster.w0;
     const to = (j - elements.j0) * elements.words - elements.w0;
     for (let w = w0; w < w1; w++) {
       let bits: number = raster.bits[from + w]! & elements.bits[to + w]!;
       while (bits !== 0) {
-        const b: number = 31 - Math.clz32(bits & -bits);
+        list[at++] = first[32 * (to + w) + 31 - Math.clz32(bits & -bits)]!;
         bits &= bits - 1;
-        each(32 * (to + w) + b);
       }
     }
   }
+  return at;
 }
 
-function createIntList() {
-  let list = new Int32Array(1024);
-  let end = 0;
-  return {
-    length: () => end,
-    push(value: number): void {
-      if (end === list.length) {
-        const longer = new Int32Array(2 * end);
-        longer.set(list);
-        list = longer;
-      }
-      list[end++] = value;
-    },
-    toArray: () => list.slice(0, end),
-  };
+/** Takes the cells of one raster out of another of the same lattice, in place. */
+export function clearCommon(raster: Raster, from: Raster): void {
+  const { w0, w1, j0, j1 } = overlap(raster, from);
+  for (let j = j0; j < j1; j++) {
+    for (let w = w0; w < w1; w++) {
+      const at = (j - from.j0) * from.words + w - from.w0;
+      from.bits[at] = from.bits[at]! & ~raster.bits[(j - raster.j0) * raster.words + w - raster.w0]!;
+    }
+  }
 }

@@ -2,6 +2,7 @@
 import { type CoverState, createCoverState } from './cover-state.ts';
 import type { CoverProblem, Selection } from './problem.ts';
 import { rowCount } from './problem.ts';
+import { createRandom } from './random.ts';
 
 /**
  * The plain greedy selection: always the column that covers most of what is open for its cost. Null when needs stay
@@ -186,17 +187,6 @@ function columnsOfNeeds(problem: CoverProblem): Int32Array[] {
     for (const level of levels) for (const column of level.columns) all.add(column);
     return Int32Array.from(all).sort();
   });
-}
-
-/** Evenly spread numbers from 0 up to 1, the same for the same seed (mulberry32). */
-export function createRandom(seed: number): () => number {
-  let state = seed | 0;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
 }
 
 /** The greatest first; of equals the lower item. */

@@ -1,6 +1,6 @@
 /** A whole covering problem: made smaller, split into parts, each solved; what is known is told as it gets better. */
 import { createCoverState } from './cover-state.ts';
-import { restrictProblem, splitProblem } from './parts.ts';
+import { type Part, restrictProblem, splitProblem } from './parts.ts';
 import { type CoverProblem, costOf, type Selection } from './problem.ts';
 import { dropDominatedRows, findEssentialColumns, findIdleColumns } from './reduce.ts';
 import { completeGreedily, selectGreedily } from './search.ts';
@@ -131,23 +131,28 @@ export function solveCover(problem: CoverProblem, solver: Solver | null, hooks: 
 }
 
 /** Leaves out rows, needs and columns that change nothing, and chooses what there is no choice about. */
-function reduceProblem(problem: CoverProblem) {
+function reduceProblem(problem: CoverProblem): { readonly chosen: number[]; readonly part: Part } {
   let chosen: number[] = [];
-  let kept = Array.from(problem.costs.keys());
-  let part = restrictProblem({ ...problem, rows: dropDominatedRows(problem.rows, problem.costs.length) }, kept, []);
+  let part: Part = {
+    problem: { ...problem, rows: dropDominatedRows(problem.rows, problem.costs.length) },
+    columns: Int32Array.from(problem.costs.keys()),
+    needs: Int32Array.from(problem.needs.keys()),
+  };
   for (let round = 0; round < 4; round++) {
     const essential = findEssentialColumns(part.problem.rows);
-    const idle =
-      countEntries(part.problem) <= MOST_ENTRIES ? findIdleColumns(part.problem) : new Uint8Array(part.columns.length);
+    const isSmall = countEntries(part.problem) <= MOST_ENTRIES;
+    const idle = isSmall ? findIdleColumns(part.problem) : new Uint8Array(part.columns.length);
     for (const column of essential) idle[column] = 1;
-    if (essential.length === 0 && idle.every((each) => each === 0)) break;
-    const left = Array.from(part.columns.keys()).filter((column) => idle[column] === 0);
+    if (!idle.includes(1)) break;
+    const { columns, needs } = part;
+    const left = [...columns.keys()].filter((column) => idle[column] === 0);
     const next = restrictProblem(part.problem, left, essential);
-    chosen = [...chosen, ...essential.map((column) => part.columns[column]!)];
-    kept = left.map((column) => part.columns[column]!);
-    const needs = next.needs.map((need) => part.needs[need]!);
-    const rows = dropDominatedRows(next.problem.rows, kept.length);
-    part = { problem: { ...next.problem, rows }, columns: Int32Array.from(kept), needs };
+    chosen = [...chosen, ...essential.map((column) => columns[column]!)];
+    part = {
+      problem: { ...next.problem, rows: dropDominatedRows(next.problem.rows, left.length) },
+      columns: Int32Array.from(left, (column) => columns[column]!),
+      needs: next.needs.map((need) => needs[need]!),
+    };
   }
   return { chosen, part };
 }

@@ -2,8 +2,9 @@
 import { createCoverState } from './cover-state.ts';
 import { type Cut, createNeedProbe, cutAgainst, cutBeyond, cutLimit, type NeedProbe } from './cuts.ts';
 import { type CoverProblem, costOf, costStep, packRows, roundUp, rowCount, type Selection } from './problem.ts';
+import { createRandom } from './random.ts';
 import { dropDominatedRows } from './reduce.ts';
-import { completeGreedily, createRandom, improveByExchange } from './search.ts';
+import { completeGreedily, improveByExchange } from './search.ts';
 import type { RowModel, Solver } from './solver.ts';
 
 export interface PartHooks {

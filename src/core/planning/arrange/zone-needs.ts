@@ -25,7 +25,7 @@ import {
   WHEN_OPEN,
 } from '../../sight/index.ts';
 import type { Candidate } from './candidates.ts';
-import { buildLevel, type ColumnView, forCommon } from './classes.ts';
+import { buildLevel, type ColumnView, clearCommon, countCommon } from './classes.ts';
 import { type AskedLevel, countFor, type Limit } from './problem.ts';
 
 export interface ZoneNeed extends AskedLevel {
@@ -118,8 +118,7 @@ export function createZoneGatherer(
         if (seen > most) broken.push(index);
         const allowed = Math.max(0, most - seen);
         const kept = views.filter(({ column, full }) => {
-          let count = 0;
-          if (full) forCommon(full, open, () => count++);
+          const count = full ? countCommon(full, open) : 0;
           if (count > allowed) forbidden[column] = 1;
           return count > 0 && count <= allowed;
         });
@@ -138,7 +137,7 @@ export function createZoneGatherer(
       for (const { column, full, part } of zone.views) {
         if (forbidden[column] === 1) continue;
         for (const raster of [full, part]) {
-          if (raster) forCommon(raster, left, (cell) => (left.bits[cell >> 5]! &= ~(1 << (cell & 31))));
+          if (raster) clearCommon(raster, left);
         }
       }
       return left;
@@ -159,7 +158,7 @@ export function createZoneGatherer(
 function openZone(coverage: Coverage, zone: Zone, index: number): Asked {
   const { grid } = coverage;
   const field = zone.need === 'seated' ? coverage.seated : coverage.walking;
-  const cells = keep(markZone(coverage, zone), (i, j) => hasCell(field.occupiable, i, j));
+  const cells = common(markZone(coverage, zone), field.occupiable);
   const { lattice, room } = grid;
   const isSeen =
     zone.heading === undefined || zone.need === 'seated'
@@ -207,7 +206,7 @@ function openNobody(
   roomsOfGroup: ReadonlyMap<string, readonly number[]>,
 ): Asked {
   const { serving, walking } = coverage;
-  const cells = keep(markZone(coverage, zone), (i, j) => hasCell(walking.occupiable, i, j));
+  const cells = common(markZone(coverage, zone), walking.occupiable);
   const watched = serving.groups.filter(
     (group) => !zone.groups || (group.group !== null && zone.groups.includes(group.group.id)),
   );
@@ -238,6 +237,13 @@ function keep(raster: Raster, test: (i: number, j: number) => boolean): Raster {
     if (test(i, j)) kept.bits[(j - kept.j0) * kept.words + (i >> 5) - kept.w0]! |= 1 << (i & 31);
   });
   return kept;
+}
+
+/** The cells that two rasters share, in the window of the first. */
+function common(raster: Raster, other: Raster): Raster {
+  const { words, w0, j0 } = raster;
+  const bits = raster.bits.map((word, k) => word & wordOf(other, w0 + (k % words), j0 + Math.floor(k / words)));
+  return { ...raster, bits };
 }
 
 /** What any of some rasters holds of the cells that count, in a window of its own; null for nothing. */
