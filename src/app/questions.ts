@@ -10,6 +10,7 @@ export function createQuestions(pool: Pool, files: Files): Questions {
     sweep: (floor, pieces, options) => pool.run('sweep', { floor, pieces }, options),
     compare: (old, now, options) => pool.run('compare', { old, now }, options),
     computeBodies: (floor, posture, options) => pool.run('bodies', { floor, posture }, options),
+    arrange: (file, chosen, options) => pool.run('arrange', { file, options: chosen }, options),
     readOther: () => files.readOther(),
   };
 }

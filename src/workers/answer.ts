@@ -7,7 +7,10 @@ import { computeDifference } from '../core/planning/question/difference.ts';
 import { findMoveRoom } from '../core/planning/question/move-room.ts';
 import { stressFloor } from '../core/planning/question/stress.ts';
 import { sweepHeights } from '../core/planning/question/sweep.ts';
-import type { JobKind, JobOutput, Reply, Request } from './protocol.ts';
+import type { ArrangeRequest, JobKind, JobOutput, Reply, Request } from './protocol.ts';
+
+/** Arranging has a worker of its own. */
+type PlainRequest = Exclude<Request, ArrangeRequest>;
 
 /** Sends a reply and hands the listed buffers over with it. */
 export type PostReply = (reply: Reply, transfer: ArrayBuffer[]) => void;
@@ -16,7 +19,7 @@ export type PostReply = (reply: Reply, transfer: ArrayBuffer[]) => void;
  * Does one job and posts its replies: the whole of a worker but its wiring. Never throws: what goes wrong is posted as
  * `failed`, after which the worker should not be used again.
  */
-export function answer(request: Request, post: PostReply): void {
+export function answer(request: PlainRequest, post: PostReply): void {
   const { jobId } = request;
   try {
     let told = 0;
@@ -34,7 +37,7 @@ export function answer(request: Request, post: PostReply): void {
   }
 }
 
-function runJob(request: Request, onProgress: (share: number) => void): JobOutput<JobKind> {
+function runJob(request: PlainRequest, onProgress: (share: number) => void): JobOutput<JobKind> {
   switch (request.type) {
     case 'check':
       return judgeFloor(request.input);

@@ -2,6 +2,7 @@
  * Runs jobs off the thread that draws. One worker for each kind of job, started when first needed; of one kind the
  * newest job wins. A busy worker hears nothing, so a job is called off by ending its worker: the next gets a new one.
  */
+import type { ArrangeNews } from '../core/planning/arrange/index.ts';
 import type { JobInput, JobKind, JobOutput, Reply, Request } from './protocol.ts';
 
 export interface JobOptions {
@@ -9,6 +10,8 @@ export interface JobOptions {
   readonly signal?: AbortSignal;
   /** Hears how far the job is, 0 to 1. */
   readonly onProgress?: (share: number) => void;
+  /** Hears what an arrangement is so far. */
+  readonly onNews?: (news: ArrangeNews) => void;
 }
 
 export interface Pool {
@@ -48,6 +51,7 @@ interface Running {
   readonly jobId: number;
   readonly settle: (end: { readonly output: JobOutput<JobKind> } | { readonly error: unknown }) => void;
   readonly onProgress: ((share: number) => void) | undefined;
+  readonly onNews: ((news: ArrangeNews) => void) | undefined;
 }
 
 interface Lane {
@@ -75,6 +79,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
     switch (reply.type) {
       case 'progress':
         running.onProgress?.(reply.share);
+        if (reply.news) running.onNews?.(reply.news);
         return;
       case 'failed':
         stop(lane, new JobFailed(reply.message));
@@ -99,7 +104,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
 
   return {
     run<Kind extends JobKind>(kind: Kind, input: JobInput<Kind>, options: JobOptions = {}): Promise<JobOutput<Kind>> {
-      const { signal, onProgress } = options;
+      const { signal, onProgress, onNews } = options;
       return new Promise<JobOutput<Kind>>((resolve, reject) => {
         if (isClosed) throw new JobFailed('The pool is closed.');
         signal?.throwIfAborted();
@@ -116,6 +121,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
         lane.running = {
           jobId,
           onProgress,
+          onNews,
           settle(end) {
             signal?.removeEventListener('abort', abort);
             // The kind of a job is the kind of its answer: both come from the same row of `Jobs`.
@@ -138,8 +144,11 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
 }
 
 /** A browser's worker, as the module it is built into. */
-const spawnWorker: Spawn = (_kind, onReply, onDeath) => {
-  const worker = new Worker(new URL('./check.worker.ts', import.meta.url), { type: 'module' });
+const spawnWorker: Spawn = (kind, onReply, onDeath) => {
+  const worker =
+    kind === 'arrange'
+      ? new Worker(new URL('./arrange.worker.ts', import.meta.url), { type: 'module' })
+      : new Worker(new URL('./check.worker.ts', import.meta.url), { type: 'module' });
   worker.onmessage = (event: MessageEvent<Reply>) => onReply(event.data);
   worker.onerror = (event) => onDeath(event.message || 'The worker could not be started.');
   worker.onmessageerror = () => onDeath('The answer of the worker could not be read.');

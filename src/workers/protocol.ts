@@ -3,7 +3,8 @@
  * answer are handed over, not copied.
  */
 import type { CheckResult, Coverage } from '../core/coverage/index.ts';
-import type { Floor } from '../core/floor/index.ts';
+import type { Floor, FloorFile } from '../core/floor/index.ts';
+import type { Arranged, ArrangeNews, ArrangeOptions } from '../core/planning/arrange/index.ts';
 import type { BodyField, Posture } from '../core/planning/question/bodies.ts';
 import type { CompareResult } from '../core/planning/question/compare.ts';
 import type { Difference } from '../core/planning/question/difference.ts';
@@ -36,6 +37,11 @@ export interface Jobs {
     readonly input: { readonly floor: Floor; readonly posture: Posture };
     readonly output: BodyField;
   };
+  /** The fewest detectors that meet every need; done by a worker of its own. */
+  readonly arrange: {
+    readonly input: { readonly file: FloorFile; readonly options: ArrangeOptions };
+    readonly output: Arranged;
+  };
 }
 
 export type JobKind = keyof Jobs;
@@ -47,8 +53,10 @@ export type Request = {
   readonly [Kind in JobKind]: { readonly type: Kind; readonly jobId: number; readonly input: JobInput<Kind> };
 }[JobKind];
 
+export type ArrangeRequest = Extract<Request, { readonly type: 'arrange' }>;
+
 /** What a worker says of a job: how far it is, then once how it ended. */
 export type Reply =
-  | { readonly type: 'progress'; readonly jobId: number; readonly share: number }
+  | { readonly type: 'progress'; readonly jobId: number; readonly share: number; readonly news?: ArrangeNews }
   | { readonly type: 'done'; readonly jobId: number; readonly output: JobOutput<JobKind> }
   | { readonly type: 'failed'; readonly jobId: number; readonly message: string };

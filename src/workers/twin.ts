@@ -1,4 +1,5 @@
 import { answer } from './answer.ts';
+import { answerArrange } from './answer-arrange.ts';
 import { createPool, type Pool } from './pool.ts';
 
 /**
@@ -13,7 +14,12 @@ export function createTwin(): Pool {
         const copy = structuredClone(request);
         // Later, as with a worker: whoever starts a job can still call it off.
         setTimeout(() => {
-          if (!isEnded) answer(copy, (reply, transfer) => onReply(structuredClone(reply, { transfer })));
+          if (isEnded) return;
+          if (copy.type !== 'arrange') answer(copy, (reply, transfer) => onReply(structuredClone(reply, { transfer })));
+          else {
+            const load = async () => (await import('./highs-solver.ts')).loadSolver();
+            void answerArrange(copy, (reply) => onReply(structuredClone(reply)), load);
+          }
         });
       },
       end() {

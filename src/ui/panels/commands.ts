@@ -232,6 +232,7 @@ export const COMMANDS: readonly Command[] = [
   { group: 'Findings', keys: ',', text: 'Finding before', run: ({ store }) => stepFinding(store, -1) },
   { group: 'Findings', keys: '.', text: 'Next finding', run: ({ store }) => stepFinding(store, 1) },
   { group: 'Findings', keys: '/', text: 'Filter the findings', run: () => void focusField('filter') },
+  { group: 'Questions', keys: '', text: 'Arrange: the fewest detectors that meet every need', run: ask('arrange') },
   { group: 'Questions', keys: 'C', text: 'Compare with another state', run: ask('compare') },
   { group: 'Questions', keys: '', text: 'What if these pieces were taller or lower', run: ask('what-if') },
   { group: 'Questions', keys: '', text: 'Stress: what if things are otherwise than drawn', run: ask('stress') },

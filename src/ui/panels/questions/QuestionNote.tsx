@@ -11,6 +11,7 @@ const TITLES: Readonly<Record<QuestionName, string>> = {
   stress: 'Stress',
   'move-room': 'Move-room',
   bodies: 'People, not planes',
+  arrange: 'Arrange detectors',
 };
 
 const NOTES: Readonly<Record<QuestionName, ComponentType>> = {
@@ -19,6 +20,7 @@ const NOTES: Readonly<Record<QuestionName, ComponentType>> = {
   stress: lazy(() => import('./Stress.tsx')),
   'move-room': lazy(() => import('./MoveRoom.tsx')),
   bodies: lazy(() => import('./Bodies.tsx')),
+  arrange: lazy(() => import('../arrange/Arrange.tsx')),
 };
 
 /** The question that is open, above the note of the thing in hand. */

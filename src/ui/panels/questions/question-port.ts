@@ -1,5 +1,6 @@
 /** What the notes ask of the computation; the app answers, off the thread that draws. */
 import type { Floor, FloorFile } from '../../../core/floor/index.ts';
+import type { Arranged, ArrangeNews, ArrangeOptions } from '../../../core/planning/arrange/index.ts';
 import type { BodyField, Posture } from '../../../core/planning/question/bodies.ts';
 import type { CompareResult } from '../../../core/planning/question/compare.ts';
 import type { Difference } from '../../../core/planning/question/difference.ts';
@@ -25,6 +26,12 @@ export interface Questions {
   sweep(floor: Floor, pieces: readonly string[], options: AskOptions): Promise<SweepResult>;
   compare(old: Floor, now: Floor, options: AskOptions): Promise<Compared>;
   computeBodies(floor: Floor, posture: Posture, options: AskOptions): Promise<BodyField>;
+  /** The fewest detectors that meet every need; hears what is known as it gets better. */
+  arrange(
+    file: FloorFile,
+    chosen: ArrangeOptions,
+    options: { readonly signal: AbortSignal; readonly onNews: (news: ArrangeNews) => void },
+  ): Promise<Arranged>;
   /** Asks for a floor file to look at beside the open one; null: none was chosen, or it is faulty and that was said. */
   readOther(): Promise<{ readonly file: FloorFile; readonly name: string } | null>;
 }
