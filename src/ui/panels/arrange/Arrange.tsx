@@ -1,5 +1,5 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
-import type { FloorFile } from '../../../core/floor/index.ts';
+import { useEffect, useRef, useState } from 'react';
+import type { FloorFile, Point } from '../../../core/floor/index.ts';
 import type { ArrangeNews, ArrangeOptions, ArrangeResult } from '../../../core/planning/arrange/index.ts';
 import { type HungPlace, writeProposal } from '../../../core/planning/arrange/proposal.ts';
 import type { Planned } from '../../../editor/edits/edit.ts';
@@ -138,15 +138,15 @@ function useDraft(stage: Stage): void {
   const store = useEditorStore();
   const places =
     stage.kind === 'drafted' ? stage.places : stage.kind === 'searching' ? stage.news?.best?.places : undefined;
-  const sketch = useMemo(
-    () =>
-      (places ?? []).flatMap(({ at }): Guide[] => [
-        { kind: 'circle', style: 'drawn', at, radius: RING },
-        { kind: 'mark', mark: 'centre', at },
-      ]),
-    [places],
-  );
-  useEffect(() => store.setState({ sketch }), [store, sketch]);
+  // News of a better bound bring the same places again: they are not drawn anew.
+  const key = JSON.stringify((places ?? []).map(({ at }) => at));
+  useEffect(() => {
+    const sketch = (JSON.parse(key) as Point[]).flatMap((at): Guide[] => [
+      { kind: 'circle', style: 'drawn', at, radius: RING },
+      { kind: 'mark', mark: 'centre', at },
+    ]);
+    store.setState({ sketch });
+  }, [store, key]);
   useEffect(() => () => store.setState({ sketch: [] }), [store]);
 }
 
