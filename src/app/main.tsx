@@ -51,6 +51,7 @@ const host: Host = {
   readClipboard: (take) =>
     void navigator.clipboard.readText().then(take, () => say(store, 'The clipboard cannot be read. Use Ctrl V.')),
   newFloor: () => void files.begin(),
+  loadPapers: async () => (await import('./papers.ts')).createPapers(),
   chooseUnits,
   chooseTheme,
   questions: createQuestions(pool, files),

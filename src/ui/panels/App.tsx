@@ -28,6 +28,7 @@ const SHEETS = {
   files: lazy(() => import('./FilesDialog.tsx')),
   types: lazy(() => import('./TypesDialog.tsx')),
   workplaces: lazy(() => import('./WorkplacesDialog.tsx')),
+  handover: lazy(() => import('./handover/HandoverDialog.tsx')),
 } as const;
 
 /** Head, rule, page, margin and foot. */

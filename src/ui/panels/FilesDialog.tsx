@@ -28,6 +28,7 @@ export default function FilesDialog() {
           keys="Ctrl S"
           run={after(() => host.saveFile())}
         />
+        <Choice text="Hand over: report, plans, schedule" keys="H" run={() => openDialog('handover')} />
         {undone !== undefined && <Choice text={`Undo: ${undone}`} keys="Ctrl Z" run={after(() => undo(store))} />}
         {redone !== undefined && <Choice text={`Redo: ${redone}`} keys="Ctrl Shift Z" run={after(() => redo(store))} />}
         <Choice text="All keys" keys="?" run={() => openDialog('keys')} />

@@ -5,6 +5,7 @@ import type { Keeper } from '../../editor/storage/keeper.ts';
 import type { KeptFloor } from '../../editor/storage/kept-floor.ts';
 import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
 import type { Units } from '../../editor/tools/tool.ts';
+import type { Papers } from './handover/papers.ts';
 import type { Questions } from './questions/question-port.ts';
 
 /** An example floor that comes with Lacuna. */
@@ -27,6 +28,8 @@ export interface Host {
   readClipboard(take: (text: string) => void): void;
   /** Puts an empty floor in the place of the open one. */
   newFloor(): void;
+  /** What makes the documents of a floor; loaded when it is asked for. */
+  loadPapers(): Promise<Papers>;
   chooseUnits(units: Units): void;
   chooseTheme(theme: Theme | 'system'): void;
   /** What is asked of the computation beside verdicts. */

@@ -26,7 +26,8 @@ export function sendKeyToTool(store: EditorStore, event: KeyboardEvent): boolean
     return send();
   }
   // At rest selecting leaves the keys to the page, but for those that take something in hand.
-  const takes = (event.key === 'Enter' && event.shiftKey) || /^h$/iu.test(event.key);
+  const hasSelection = store.getState().selection.length > 0;
+  const takes = (event.key === 'Enter' && event.shiftKey) || (hasSelection && /^h$/iu.test(event.key));
   if (tool !== 'select' || camera === 'walk' || !takes || ctrl || event.altKey) return false;
   if (event.key !== 'Enter') return send();
   return (
