@@ -140,8 +140,10 @@ function sayTrouble(error: unknown): string {
 /** Every file with its size, each to be had alone. */
 function Made({ bundle, papers }: { bundle: PaperBundle; papers: Papers }) {
   const { files, refusals, archive } = bundle;
+  const section = useRef<HTMLElement>(null);
+  useEffect(() => section.current?.querySelector('button')?.focus(), []);
   return (
-    <section className="handover-made" aria-label="Files">
+    <section ref={section} className="handover-made" aria-label="Files">
       <h3 className="ledger-title">Files</h3>
       {refusals.map((refusal) => (
         <p key={refusal} className="handover-refusal">
