@@ -9,6 +9,11 @@ import { createEmptyFloor } from './new-floor.ts';
 
 const FILE_TYPE = { description: 'Lacuna floor', mimeTypes: ['application/json'], extensions: ['.json'] } as const;
 
+/** What is imported rather than opened, by its name. */
+const SOURCE_ENDS = ['.ifc', '.ifczip', '.dxf', '.geojson'] as const;
+/** Names of files that are handed to the import, if only to say why they cannot be read. */
+const SOURCE_NAME = /\.(?:ifc|ifczip|ifcxml|dxf|dwg|geojson|pdf)$/iu;
+
 /** The ways to the browser's pickers come when the first file is asked for. */
 const loadPickers = () => import('browser-fs-access');
 
@@ -20,11 +25,23 @@ export interface Files {
   begin(): Promise<void>;
   readExample(load: () => Promise<string>): Promise<void>;
   openKept(floor: KeptFloor): Promise<void>;
+  /** Files dropped together: a floor, or sources of an import. */
+  readAll(files: readonly File[]): Promise<void>;
+  /** Asks for files to import. */
+  pickSources(): Promise<void>;
+  /** Puts a valid floor in the place of the open one; false: it stays. */
+  openFloor(file: FloorFile): boolean;
+  saveText(text: string, name: string): Promise<void>;
   /** A floor to look at beside the open one; null: none was chosen, or its faults are shown. */
   readOther(): Promise<{ readonly file: FloorFile; readonly name: string } | null>;
 }
 
-export function createFiles(store: EditorStore, keeper: Keeper): Files {
+/** @param importSources begins an import of files that are no floors */
+export function createFiles(
+  store: EditorStore,
+  keeper: Keeper,
+  importSources: (files: readonly File[]) => void,
+): Files {
   /** By kept floor, the file it came from or went to while this page is open, for saving in place. */
   const handles = new Map<string, FileSystemFileHandle>();
 
@@ -43,8 +60,12 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
       refuse(store, { fileName: name, faults: parsed.faults });
       return false;
     }
+    return openFloor(parsed.file, name);
+  }
+
+  function openFloor(file: FloorFile, name: string | null = null): boolean {
     if (!mayLeave()) return false;
-    replaceDocument(store, parsed.file, name);
+    replaceDocument(store, file, name);
     requestAnimationFrame(() => view()?.fit());
     return true;
   }
@@ -67,8 +88,30 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
     );
   }
 
+  /** Asks for files: floors and sources, or sources alone. */
+  async function pickAny(description: string, extensions: readonly string[]): Promise<readonly File[]> {
+    const { fileOpen } = await loadPickers();
+    const picked = await unlessDismissed(fileOpen({ description, extensions: [...extensions], multiple: true }));
+    return picked ?? [];
+  }
+
+  async function readAll(list: readonly File[]): Promise<void> {
+    const [first] = list;
+    if (first === undefined) return;
+    if (list.some(({ name }) => SOURCE_NAME.test(name))) importSources(list);
+    else await read(first);
+  }
+
   async function read(file: File): Promise<void> {
+    if (SOURCE_NAME.test(file.name)) {
+      importSources([file]);
+      return;
+    }
     const text = await readText(file);
+    if (text !== null && isMap(text)) {
+      importSources([file]);
+      return;
+    }
     if (text === null || !openText(text, file.name)) return;
     const handle = 'handle' in file ? (file.handle as FileSystemFileHandle | undefined) : undefined;
     const id = keeper.openId();
@@ -77,9 +120,20 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
 
   return {
     read,
+    readAll,
+    openFloor,
     async open() {
-      const file = await pick();
-      if (file !== null) await read(file);
+      await readAll(await pickAny('Floor, model, drawing or map', [...FILE_TYPE.extensions, ...SOURCE_ENDS]));
+    },
+    async pickSources() {
+      const picked = await pickAny('Model, drawing or map', [...SOURCE_ENDS, '.json']);
+      if (picked.length > 0) importSources(picked);
+    },
+    async saveText(text, name) {
+      const { fileSave } = await loadPickers();
+      const blob = new Blob([text], { type: 'text/plain;charset=utf-8' });
+      const saved = await unlessDismissed(fileSave(blob, { fileName: name, extensions: ['.txt'] }).then(() => true));
+      if (saved === true) say(store, `Saved ${name}.`);
     },
     async save() {
       const { file, fileName } = store.getState();
@@ -132,6 +186,12 @@ export function createFiles(store: EditorStore, keeper: Keeper): Files {
       requestAnimationFrame(() => view()?.fit());
     },
   };
+}
+
+/** Whether a JSON text is a map (GeoJSON) and no floor. */
+function isMap(text: string): boolean {
+  const head = text.slice(0, 5_000);
+  return /"type"\s*:\s*"Feature(?:Collection)?"/u.test(head) && !/"format"\s*:\s*"lacuna\//u.test(head);
 }
 
 /** What can be told before a byte is read. */

@@ -15,6 +15,7 @@ import { createPool } from '../workers/pool.ts';
 import { createComputation, followFloor } from './computation.ts';
 import { EXAMPLES, FIRST_EXAMPLE } from './examples.ts';
 import { createFiles } from './files.ts';
+import type { Importing } from './importing.ts';
 import { loadCatalogue } from './new-floor.ts';
 import { followPreferences, followUnits } from './preferences.ts';
 import { createQuestions } from './questions.ts';
@@ -34,8 +35,15 @@ keeper.follow(store, kept);
 askToStay(store);
 const chooseTheme = followPreferences(store);
 const chooseUnits = followUnits(store);
-const files = createFiles(store, keeper);
+const files = createFiles(store, keeper, (list) => withImporting((importing) => void importing.start(list)));
 const pool = createPool();
+
+/** What an import takes comes with the first one. */
+let importing: Promise<Importing> | null = null;
+function withImporting(run: (importing: Importing) => void): void {
+  importing ??= import('./importing.ts').then(({ createImporting }) => createImporting(store, files));
+  void importing.then(run);
+}
 
 const host: Host = {
   openFile: () => void files.open(),
@@ -55,6 +63,15 @@ const host: Host = {
   chooseUnits,
   chooseTheme,
   questions: createQuestions(pool, files),
+  imports: {
+    pick: () => void files.pickSources(),
+    chooseStorey: (index) => withImporting((each) => each.chooseStorey(index)),
+    answer: (part) => withImporting((each) => each.answer(part)),
+    answerDrawing: (part) => withImporting((each) => each.answerDrawing(part)),
+    open: (how) => withImporting((each) => void each.open(how)),
+    cancel: () => withImporting((each) => each.cancel()),
+    saveReport: () => withImporting((each) => void each.saveReport()),
+  },
 };
 
 createRoot(root).render(
@@ -65,7 +82,7 @@ createRoot(root).render(
   </StrictMode>,
 );
 followWindow(
-  (file) => void files.read(file),
+  (list) => void files.readAll(list),
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
 followFloor(store, pool);

@@ -1,5 +1,5 @@
 /** What the window itself brings: files dropped on it, and its closing, which is asked about when something would be lost. */
-export function followWindow(readFile: (file: File) => void, isAtRisk: () => boolean): void {
+export function followWindow(readFiles: (files: readonly File[]) => void, isAtRisk: () => boolean): void {
   const { documentElement } = document;
   window.addEventListener('dragover', (event) => {
     if (event.dataTransfer?.types.includes('Files') !== true) return;
@@ -11,10 +11,10 @@ export function followWindow(readFile: (file: File) => void, isAtRisk: () => boo
   });
   window.addEventListener('drop', (event) => {
     delete documentElement.dataset.dropping;
-    const file = event.dataTransfer?.files[0];
-    if (file === undefined) return;
+    const files = [...(event.dataTransfer?.files ?? [])];
+    if (files.length === 0) return;
     event.preventDefault();
-    readFile(file);
+    readFiles(files);
   });
   window.addEventListener('beforeunload', (event) => {
     if (isAtRisk()) event.preventDefault();

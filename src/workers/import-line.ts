@@ -1,15 +1,9 @@
 /** The page's end of an import session: requests with answers, over a worker that is ended with the import. */
 
 import type { NamedBytes } from '../importers/geojson/read.ts';
-import type { SourceAnswers, SourcePlatform } from '../importers/source.ts';
+import type { SourceAnswers } from '../importers/source.ts';
 import type { OnProgress, Refusal } from '../importers/storey.ts';
-import {
-  type BuiltFloor,
-  createImportSession,
-  type ImportReply,
-  type ImportRequest,
-  type SourceSummary,
-} from './import-session.ts';
+import type { BuiltFloor, ImportReply, ImportRequest, SourceSummary } from './import-session.ts';
 import { JobFailed } from './pool.ts';
 
 type Built = Extract<ImportRequest, { readonly type: 'build' }>;
@@ -103,28 +97,6 @@ export function openImportLine(spawn: SpawnImport = spawnWorker): ImportLine {
         (reply) => (reply.type === 'built' ? reply.built : undefined),
       ),
     end: () => close(new ImportEnded()),
-  };
-}
-
-/** The same session in this thread, for tests and for where there are no workers; what passes is cloned as for a worker. */
-export function spawnImportTwin(platform: SourcePlatform): SpawnImport {
-  return (onReply) => {
-    const session = createImportSession(platform);
-    let isEnded = false;
-    return {
-      post(request, transfer) {
-        const copy = structuredClone(request, { transfer });
-        setTimeout(() => {
-          if (isEnded) return;
-          void session.answer(copy, (reply) => {
-            if (!isEnded) onReply(structuredClone(reply));
-          });
-        });
-      },
-      end() {
-        isEnded = true;
-      },
-    };
   };
 }
 

@@ -29,6 +29,7 @@ const SHEETS = {
   types: lazy(() => import('./TypesDialog.tsx')),
   workplaces: lazy(() => import('./WorkplacesDialog.tsx')),
   handover: lazy(() => import('./handover/HandoverDialog.tsx')),
+  import: lazy(() => import('./import/ImportDialog.tsx')),
 } as const;
 
 /** Head, rule, page, margin and foot. */

@@ -23,6 +23,7 @@ export default function FilesDialog() {
       <ul className="choices">
         <Choice first text="New floor" run={after(() => host.newFloor())} />
         <Choice text="Open a floor" keys="Ctrl O" run={after(() => host.openFile())} />
+        <Choice text="Import a model, a drawing or a map" run={after(() => host.imports.pick())} />
         <Choice
           text={unsaved ? 'Save the floor, it has changes' : 'Save the floor'}
           keys="Ctrl S"

@@ -13,6 +13,7 @@ import { questions } from './questions/question-state.ts';
 import { nameOf } from './words.ts';
 
 const QuestionNote = lazy(() => import('./questions/QuestionNote.tsx'));
+const ImportNote = lazy(() => import('./import/ImportNote.tsx'));
 const Faults = lazy(() => import('./Faults.tsx'));
 const ThingNote = lazy(() => import('./notes/ThingNote.tsx'));
 const SelectionNote = lazy(() => import('./notes/SelectionNote.tsx'));
@@ -22,6 +23,7 @@ const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 export function Margin() {
   const refusal = useEditor((state) => state.refusal);
   const isEmpty = useEditor((state) => state.floor.rooms.length === 0);
+  const isImported = useEditor(({ file: { notes } }) => typeof notes === 'object' && 'import' in notes);
   const asks = useStore(questions, (state) => state.open !== null);
   const margin = useRef<HTMLElement>(null);
   useNoteInSight(margin);
@@ -31,6 +33,11 @@ export function Margin() {
       {refusal !== null && (
         <Suspense>
           <Faults refusal={refusal} />
+        </Suspense>
+      )}
+      {isImported && (
+        <Suspense>
+          <ImportNote />
         </Suspense>
       )}
       {asks && (

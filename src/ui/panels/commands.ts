@@ -240,6 +240,7 @@ export const COMMANDS: readonly Command[] = [
   { group: 'Questions', keys: '', text: 'People, not planes: how much of a body is seen', run: ask('bodies') },
   { group: 'Files', keys: '', text: 'New floor', run: ({ host }) => host.newFloor() },
   { group: 'Files', keys: 'Ctrl O', text: 'Open a floor', run: ({ host }) => host.openFile() },
+  { group: 'Files', keys: '', text: 'Import a model, a drawing or a map', run: ({ host }) => host.imports.pick() },
   { group: 'Files', keys: 'Ctrl S', text: 'Save the floor', run: ({ host }) => host.saveFile() },
   {
     group: 'Files',

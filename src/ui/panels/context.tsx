@@ -6,6 +6,7 @@ import type { KeptFloor } from '../../editor/storage/kept-floor.ts';
 import type { EditorState, EditorStore, Theme } from '../../editor/store.ts';
 import type { Units } from '../../editor/tools/tool.ts';
 import type { Papers } from './handover/papers.ts';
+import type { Imports } from './import/import-port.ts';
 import type { Questions } from './questions/question-port.ts';
 
 /** An example floor that comes with Lacuna. */
@@ -34,6 +35,8 @@ export interface Host {
   chooseTheme(theme: Theme | 'system'): void;
   /** What is asked of the computation beside verdicts. */
   readonly questions: Questions;
+  /** Models, drawings and maps that become floors. */
+  readonly imports: Imports;
 }
 
 const StoreContext = createContext<EditorStore | null>(null);

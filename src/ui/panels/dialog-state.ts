@@ -1,6 +1,6 @@
 import { createStore } from 'zustand/vanilla';
 
-export type DialogName = 'find' | 'keys' | 'files' | 'types' | 'workplaces' | 'handover';
+export type DialogName = 'find' | 'keys' | 'files' | 'types' | 'workplaces' | 'handover' | 'import';
 
 /** Which dialog lies over the page. It is no part of the document's state: nothing in the editor asks for it. */
 export const dialogs = createStore<{ readonly open: DialogName | null }>()(() => ({ open: null }));
