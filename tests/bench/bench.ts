@@ -1,18 +1,24 @@
 /**
  * The speed table: what it ran on, a table of every case, and one line of JSON per case.
  *
- *     npm run bench [-- layers drag whole process drawing]
+ *     npm run bench [-- layers drag whole process drawing model]
  */
 import { availableParallelism, cpus, loadavg } from 'node:os';
 import { chooseClock } from './clock.ts';
 import { type DragRecord, runDragCases } from './drag-case.ts';
 import { type DrawingRecord, runDrawingCase } from './drawing-case.ts';
 import { COMPARED_LINES, type LayersResult, runLayersCases, TIMED_LINES } from './layers-case.ts';
+import { MODEL_MEMORY, type ModelRecord, runModelCases, tellModelMemory } from './model-case.ts';
 import { type ProcessRecord, runProcessCase } from './process-case.ts';
 import { showNumber, writeRecord, writeTable } from './table.ts';
 import { runWholeCases, type WholeRecord } from './whole-case.ts';
 
-const CASES = ['layers', 'drag', 'whole', 'process', 'drawing'];
+const CASES = ['layers', 'drag', 'whole', 'process', 'drawing', 'model'];
+
+if (process.env[MODEL_MEMORY] !== undefined) {
+  await tellModelMemory();
+  process.exit(0);
+}
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((word) => !CASES.includes(word));
@@ -39,6 +45,7 @@ if (isWanted('drag')) showDrags(runDragCases(clock, tell));
 if (isWanted('whole')) showWhole(runWholeCases(clock, tell));
 if (isWanted('process')) showProcess(runProcessCase(tell));
 if (isWanted('drawing')) showDrawing(runDrawingCase(clock, tell));
+if (isWanted('model')) showModels(await runModelCases(clock, tell));
 tell('');
 console.log(`Load at the end: ${showLoad()}. ${Math.round((performance.now() - started) / 1_000)} s.\n`);
 for (const record of records) console.log(writeRecord(record));
@@ -181,4 +188,22 @@ function showDrawing(record: DrawingRecord): void {
     'storey: bytes to walls, doors, names and furniture in metres. library: text to entities and polylines, by the dxf package.',
   );
   records.push(record);
+}
+
+function showModels(models: readonly ModelRecord[]): void {
+  show(
+    'Building models, ms (median)',
+    [
+      ['', 'bytes', 'storeys', 'engine', 'storeys/engine', 'goal', 'peak MB', 'goal'],
+      ...models.map(({ case: name, bytes, lacunaMs, engineMs, ratio, goalRatio, peakMB, goalMB }) => [
+        name,
+        ...[bytes, lacunaMs, engineMs, ratio, goalRatio].map(showNumber),
+        peakMB === null ? '' : showNumber(peakMB),
+        peakMB === null ? '' : showNumber(goalMB),
+      ]),
+    ],
+    'storeys: bytes to rooms, walls, doors and furniture in metres. engine: web-ifc opens the same bytes and streams every mesh.',
+    'peak: the most memory of a process of its own that writes the model and reads it, the engine included.',
+  );
+  records.push(...models);
 }
