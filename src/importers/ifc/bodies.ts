@@ -2,7 +2,7 @@
  * Bodies of a model as far as a floor needs them: upright prisms, kept exact, and everything else as faces. Metres, z up,
  * double precision.
  */
-import type { PlanPoint, PlanRing } from '../../core/geometry/polygon.ts';
+import { computeSignedArea, type PlanPoint, type PlanRing } from '../../core/geometry/polygon.ts';
 import {
   compose,
   dot,
@@ -224,9 +224,7 @@ function planOf(mesh: Mesh): readonly Region[] {
   if (mesh.copyOf !== undefined) return moveRegions(planOf(mesh.copyOf.mesh), mesh.copyOf.frame);
   let plan = plans.get(mesh);
   if (plan === undefined) {
-    const parts: Region[] = [];
-    addFlatFaces(mesh, parts);
-    plan = unite(parts);
+    plan = unite(chooseSide(mesh));
     plans.set(mesh, plan);
   }
   return plan;
@@ -254,6 +252,22 @@ export function floorOf(bodies: readonly Body[]): Region[] {
 
 export const sumAreas = (regions: readonly Region[]): number =>
   regions.reduce((sum, region) => sum + areaOf(region), 0);
+
+/**
+ * The faces a plan is made of: of a closed body whose faces all turn the same way, those that look up (or down, when these are
+ * fewer) cover all of it; of any other, all of them.
+ */
+function chooseSide(mesh: Mesh): readonly Region[] {
+  const parts: Region[] = [];
+  addFlatFaces(mesh, parts);
+  const areas = parts.map(({ outer }) => computeSignedArea(outer));
+  const sum = (sign: 1 | -1): number => areas.reduce((all, area) => all + Math.max(0, area * sign), 0);
+  const [up, down] = [sum(1), sum(-1)];
+  const isEven = parts.every(({ holes }) => holes.length === 0) && Math.abs(up - down) <= 1e-6 * (up + down);
+  if (!isEven) return parts;
+  const upper = parts.filter((_, i) => (areas[i] as number) > 0);
+  return upper.length * 2 <= parts.length ? upper : parts.filter((_, i) => (areas[i] as number) < 0);
+}
 
 /** Adds the faces that are no upright ones, seen from above; only those that lie flat below a height when one is given. */
 function addFlatFaces({ xyz, faces }: Mesh, parts: Region[], below?: number): void {

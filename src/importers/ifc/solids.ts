@@ -3,10 +3,10 @@ import type { PlanRing } from '../../core/geometry/polygon.ts';
 import { type Body, cutBody, type Plane, type Prism, placeBody, sweep } from './bodies.ts';
 import { readCurve } from './curves.ts';
 import { readFaces } from './faces.ts';
-import { compose, type Frame, scale, toOuter, uprightFactor, type Vec3, WORLD } from './frame.ts';
+import { compose, type Frame, scale, toOuter, turnOuter, uprightFactor, type Vec3, WORLD } from './frame.ts';
 import { type Model, readAxes, readDirection, readOperator, readPoint } from './placements.ts';
 import { readProfile } from './profiles.ts';
-import { intersectRegions, type Region, subtractRegions } from './regions.ts';
+import { cleanRegions, intersectRegions, type Region, subtractRegions } from './regions.ts';
 import { numberOf, refOf, refsOf, textOf, type Value } from './step-file.ts';
 
 /** What was read of items, and the types of what was not or only roughly. */
@@ -202,9 +202,9 @@ function takeHalfSpace(
   body: Body,
   { kept, bounds }: { kept: Plane; bounds?: { frame: Frame; ring: PlanRing } },
 ): Body[] | undefined {
-  if (bounds === undefined) return cutBody(body, kept);
+  if (bounds === undefined) return sound(cutBody(body, kept));
   const { frame, ring } = bounds;
-  if (body.kind === 'mesh' || uprightFactor(frame) === undefined) return undefined;
+  if (body.kind === 'mesh' || uprightFactor(frame) === undefined) return takeConvex(body, kept, frame, ring);
   const outer = ring.map(([x, y]) => {
     const [u, v] = toOuter(frame, [x, y, 0] satisfies Vec3);
     return [u, v] as const;
@@ -214,7 +214,47 @@ function takeHalfSpace(
   if (inside.length === 0) return [body];
   const outside = subtractRegions(body.regions, within);
   const cut = cutBody({ ...body, regions: inside }, kept);
-  return outside.length === 0 ? cut : [{ ...body, regions: outside }, ...cut];
+  return sound(outside.length === 0 ? cut : [{ ...body, regions: outside }, ...cut]);
+}
+
+/**
+ * A body less a half space within a convex outline that lies any way round: what is outside each edge stays, edge by edge,
+ * and of what is inside all of them the kept side. Undefined for an outline with dents.
+ */
+function takeConvex(body: Body, kept: Plane, frame: Frame, ring: PlanRing): Body[] | undefined {
+  const tidy = cleanRegions([{ outer: ring, holes: [] }])[0]?.outer;
+  if (tidy === undefined || tidy.length > MAX_BOUNDS || !isConvex(tidy)) return undefined;
+  const parts: Body[] = [];
+  let inside: Body[] = [body];
+  tidy.forEach(([x, y], i) => {
+    const [a, b] = tidy[(i + 1) % tidy.length] as readonly [number, number];
+    const at = toOuter(frame, [x, y, 0]);
+    const out = turnOuter(frame, [b - y, x - a, 0]);
+    parts.push(...inside.flatMap((part) => cutBody(part, { at, normal: out })));
+    inside = inside.flatMap((part) => cutBody(part, { at, normal: scale(out, -1) }));
+  });
+  if (inside.length === 0) return [body];
+  return sound([...parts, ...inside.flatMap((part) => cutBody(part, kept))]);
+}
+
+/** Edges of bounds that are followed. */
+const MAX_BOUNDS = 12;
+
+function isConvex(ring: PlanRing): boolean {
+  return ring.every((a, i) => {
+    const b = ring[(i + 1) % ring.length] as readonly [number, number];
+    const c = ring[(i + 2) % ring.length] as readonly [number, number];
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0;
+  });
+}
+
+/** Bodies cut from above and from below by tilted planes have places with no face left: the engine knows better. */
+function sound(bodies: Body[]): Body[] | undefined {
+  const isSound = bodies.every((body) => {
+    const cuts = body.kind === 'prism' ? body.cuts : [];
+    return !(cuts.some(({ normal }) => normal[2] > 0) && cuts.some(({ normal }) => normal[2] < 0));
+  });
+  return isSound ? bodies : undefined;
 }
 
 /** An upright prism less another: up to three slabs of it. */

@@ -25,7 +25,6 @@ export interface StepFile {
   read(id: number): readonly Value[];
   /** Ids of all statements of a type, in the order of the file. */
   listOf(type: string): readonly number[];
-  countOf(type: string): number;
 }
 
 /** Brackets deeper than this are rubbish. */
@@ -35,19 +34,29 @@ export function openStep(bytes: Uint8Array): StepFile {
   const index = indexStep(bytes);
   const encoding = findEncoding(bytes);
   const positions = createPositions(index.ids);
-  const byType = new Map<string, number[]>();
-  const typeCounts = new Uint32Array(index.types.length);
-  for (const type of index.typeOf) typeCounts[type] = (typeCounts[type] as number) + 1;
+  // Ids by type, one type after the other.
+  const typeStarts = new Uint32Array(index.types.length + 1);
+  for (const type of index.typeOf) typeStarts[type + 1] = (typeStarts[type + 1] as number) + 1;
+  for (let type = 1; type < typeStarts.length; type++)
+    typeStarts[type] = (typeStarts[type] as number) + (typeStarts[type - 1] as number);
+  const sorted = new Uint32Array(index.ids.length);
+  const next = typeStarts.slice();
+  index.typeOf.forEach((type, at) => {
+    sorted[next[type] as number] = at;
+    next[type] = (next[type] as number) + 1;
+  });
+  const typeNumbers = new Map(index.types.map((type, number) => [type, number]));
+  const byType = new Map<string, readonly number[]>();
 
   const listOf = (type: string): readonly number[] => {
     const known = byType.get(type);
     if (known !== undefined) return known;
     const found: number[] = [];
-    const wanted = index.types.indexOf(type);
-    if (wanted >= 0) {
-      const { typeOf, ids } = index;
-      for (let at = typeOf.indexOf(wanted); at >= 0; at = typeOf.indexOf(wanted, at + 1)) {
-        const id = ids[at] as number;
+    const number = typeNumbers.get(type);
+    if (number !== undefined) {
+      for (let i = typeStarts[number] as number; i < (typeStarts[number + 1] as number); i++) {
+        const at = sorted[i] as number;
+        const id = index.ids[at] as number;
         // Of two statements with one id the first counts, as everywhere here.
         if (positions(id) === at) found.push(id);
       }
@@ -68,7 +77,6 @@ export function openStep(bytes: Uint8Array): StepFile {
       return at < 0 ? [] : parseArguments(bytes, index.starts[at] as number, encoding.label);
     },
     listOf,
-    countOf: (type) => typeCounts[index.types.indexOf(type)] ?? 0,
   };
 }
 

@@ -30,8 +30,7 @@ export function findEncoding(bytes: Uint8Array): TextEncoding {
 function sampleHighBytes(bytes: Uint8Array): Uint8Array {
   const parts: Uint8Array[] = [];
   let size = 0;
-  for (let at = 0; at < bytes.length && size < MAX_SAMPLE; at++) {
-    if ((bytes[at] as number) < 0x80) continue;
+  for (let at = findHighByte(bytes, 0); at >= 0 && size < MAX_SAMPLE; at = findHighByte(bytes, at + 1)) {
     const open = bytes.lastIndexOf(0x27, at);
     let close = bytes.indexOf(0x27, at);
     if (close < 0) close = bytes.length;
@@ -47,6 +46,21 @@ function sampleHighBytes(bytes: Uint8Array): Uint8Array {
     to += part.length + 1;
   }
   return sample;
+}
+
+/** The next byte over 0x7f, four at a time, or −1. */
+function findHighByte(bytes: Uint8Array, from: number): number {
+  const { length, byteOffset, buffer } = bytes;
+  let at = from;
+  while (at < length && ((byteOffset + at) & 3) !== 0) {
+    if ((bytes[at] as number) >= 0x80) return at;
+    at++;
+  }
+  const words = new Int32Array(buffer, byteOffset + at, (length - at) >> 2);
+  let word = 0;
+  while (word < words.length && ((words[word] as number) & 0x80808080) === 0) word++;
+  for (at += word * 4; at < length; at++) if ((bytes[at] as number) >= 0x80) return at;
+  return -1;
 }
 
 function decodes(bytes: Uint8Array, label: string): string | undefined {
