@@ -17,9 +17,21 @@ const KINDS: Readonly<Record<ThingKind, string>> = {
   group: 'Groups',
 };
 
+type LockState = Pick<EditorState, 'floor' | 'lockedKinds'>;
+
+/** Why things of these ids are not changed by hand: one is of a locked kind. Null: none is; new things have no lock. */
+export function describeKindLock(state: LockState, ids: readonly string[]): ReturnType<typeof describeLock> {
+  if (state.lockedKinds.size === 0) return null;
+  const held = ids.find((id) => {
+    const thing = findThing(state.floor, id);
+    return thing !== undefined && state.lockedKinds.has(thing.kind);
+  });
+  return held === undefined ? null : describeLock(state, held);
+}
+
 /** Why a thing stays as it is, and what to do about it; null: it may be moved. */
 export function describeLock(
-  { floor, lockedKinds }: Pick<EditorState, 'floor' | 'lockedKinds'>,
+  { floor, lockedKinds }: LockState,
   id: string,
 ): { readonly what: string; readonly remedy: string } | null {
   const thing = findThing(floor, id);
@@ -41,7 +53,7 @@ export function sayLocked(store: EditorStore, id: string): boolean {
 }
 
 /** A change of one thing by hand as an edit, refused while the thing is locked. */
-export function planByHand(state: Pick<EditorState, 'floor' | 'lockedKinds'>, id: string, recipe: Recipe): Edit {
+export function planByHand(state: LockState, id: string, recipe: Recipe): Edit {
   const lock = describeLock(state, id);
   return lock === null ? { ok: true, name: '', recipe, ids: [id] } : { ok: false, ...lock };
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { describeLock, planByHand } from '../../src/editor/locks.ts';
+import { describeKindLock, describeLock, planByHand } from '../../src/editor/locks.ts';
 import { addMaskToHeld, nudgeDetector, nudgeMaskHandle, nudgeTurn } from '../../src/editor/nudges.ts';
 import { moveDetector } from '../../src/editor/recipes.ts';
 import type { EditorStore } from '../../src/editor/store.ts';
@@ -51,4 +51,11 @@ test('a field asks before it changes a thing', () => {
   });
   expect(describeLock(store.getState(), 'shelf')).toBeNull();
   expect(describeLock(store.getState(), 'nothing')).toBeNull();
+});
+
+test('things of a locked kind are told from those of another, and from new ones', () => {
+  const { store } = openTrial();
+  store.setState({ lockedKinds: new Set(['furniture']) });
+  expect(describeKindLock(store.getState(), ['D1', 'new'])).toBeNull();
+  expect(describeKindLock(store.getState(), ['D1', 'shelf'])?.what).toBe('Pieces of furniture are locked');
 });

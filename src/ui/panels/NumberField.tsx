@@ -2,6 +2,7 @@ import { type KeyboardEvent, type ReactNode, useEffect, useId, useRef, useState 
 import type { FloorFile } from '../../core/floor/index.ts';
 import type { Edit } from '../../editor/edits/edit.ts';
 import { beginGesture, cancelGesture, commitGesture, edit, previewGesture, type Recipe } from '../../editor/history.ts';
+import { describeKindLock } from '../../editor/locks.ts';
 import { parseQuantity, type QuantityKind, type QuantityRule } from '../../editor/quantity.ts';
 import { say } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
@@ -70,7 +71,8 @@ export function NumberField({
   const planFor = (number: number): { readonly recipe: Recipe } | { readonly fault: string } => {
     if (plan === undefined) return { recipe: recipe?.(number) ?? (() => {}) };
     const planned = plan(store.getState().file, number);
-    return planned.ok ? planned : { fault: `${planned.what}. ${planned.remedy}`.trim() };
+    const refused = planned.ok ? describeKindLock(store.getState(), planned.ids) : planned;
+    return refused === null && planned.ok ? planned : { fault: `${refused?.what}. ${refused?.remedy}`.trim() };
   };
   // A gesture ended from outside (Escape on the page, undo) takes the typed text with it.
   const editing = useRef(false);

@@ -13,6 +13,7 @@ import { deleteThings } from '../../editor/edits/removal.ts';
 import { boxOf } from '../../editor/edits/rigid-moves.ts';
 import { mergeRooms } from '../../editor/edits/room-merge.ts';
 import { edit, nudge } from '../../editor/history.ts';
+import { describeKindLock } from '../../editor/locks.ts';
 import type { EditorStore } from '../../editor/store.ts';
 import { findThing, listThings, type Thing, type ThingKind } from '../../editor/things.ts';
 import { say, select } from '../../editor/view.ts';
@@ -26,6 +27,11 @@ import { KIND_WORDS, nameOf } from './words.ts';
 export function makeEdit(store: EditorStore, planned: Edit, keepsSelection = false): boolean {
   if (!planned.ok) {
     say(store, `${planned.what}. ${planned.remedy}`.trim());
+    return false;
+  }
+  const lock = describeKindLock(store.getState(), planned.ids);
+  if (lock !== null) {
+    say(store, `${lock.what}. ${lock.remedy}`);
     return false;
   }
   const { file } = store.getState();

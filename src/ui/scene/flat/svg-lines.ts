@@ -5,6 +5,7 @@ import { PALETTES, type Palette } from '../../tokens.ts';
 import type { InstanceBatch } from '../geometry/instance-batch.ts';
 import { LineBatch } from '../geometry/line-batch.ts';
 import { MarkBatch } from '../geometry/mark-batch.ts';
+import { sizeOfSign } from '../materials/mark-material.ts';
 import { COLOUR } from '../paint.ts';
 import { createSvg } from './create-svg.ts';
 import { drawSign } from './svg-signs.ts';
@@ -103,9 +104,17 @@ function drawMarks(
   for (let at = 0; at < length * stride; at += stride) {
     const [cx = 0, cy = 0, , glyph = 0, px = 0, metres = 0, turn = 0, colour = 0, alpha = 1, width = 1] =
       numbers.subarray(at, at + stride);
-    const look = { glyph, radius: Math.max(px, metres * scale), width, turn, own: colours[colour] ?? '', colours };
+    const size = sizeOfSign(glyph, scale);
+    const look = {
+      glyph,
+      radius: Math.max(px, (metres * scale) / size),
+      width,
+      turn,
+      own: colours[colour] ?? '',
+      colours,
+    };
     const sign = createSvg('g', {
-      transform: `translate(${tidy(x + cx * scale)} ${tidy(y - cy * scale)})`,
+      transform: `translate(${tidy(x + cx * scale)} ${tidy(y - cy * scale)}) scale(${size})`,
       opacity: alpha,
     });
     sign.append(...drawSign(look));

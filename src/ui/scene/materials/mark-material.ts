@@ -38,6 +38,28 @@ export const GLYPH = {
   dashedRing: 16,
 } as const;
 
+/** Signs of things on the floor. */
+const THINGS = [
+  'detector',
+  'main',
+  'hollow',
+  'hollowMain',
+  'removed',
+  'ring',
+  'missed',
+  'source',
+  'circleOutline',
+] as const satisfies readonly (keyof typeof GLYPH)[];
+/** Px a metre from which they have their full size, and the least share of it. */
+const FULL_SIZE = 14;
+const LEAST_SIZE = 0.6;
+
+/** How large a sign is drawn from above at so many px a metre, as the shader has it. */
+export function sizeOfSign(glyph: number, pxPerMetre: number): number {
+  const isThing = THINGS.some((each) => GLYPH[each] === glyph);
+  return isThing ? Math.min(1, Math.max(LEAST_SIZE, pxPerMetre / FULL_SIZE)) : 1;
+}
+
 /**
  * Reads per sign its `centre` (metres), `form` (glyph, radius px, radius m, turn in radians) and `look` (colour, alpha,
  * line width px, 1 to face the viewer or 0 to lie flat).
@@ -55,22 +77,33 @@ export function createMarkMaterial(
     side: DoubleSide,
     transparent: true,
     depthWrite: false,
-    uniforms: { palette: shared.palette, viewport: shared.viewport, walk: shared.walk },
+    uniforms: {
+      palette: shared.palette,
+      viewport: shared.viewport,
+      walk: shared.walk,
+      pxPerMetre: shared.pxPerMetre,
+    },
     vertexShader: /* glsl */ `
       in vec3 centre;
       in vec4 form;
       in vec4 look;
       uniform vec2 viewport;
       uniform float walk;
+      uniform float pxPerMetre;
       out vec2 at;
       flat out vec4 shape;
       flat out vec4 paint;
       void main() {
         vec4 middle = projectionMatrix * modelViewMatrix * vec4(centre, 1.0);
         float metrePerPx = middle.w * 2.0 / (projectionMatrix[1][1] * viewport.y);
+        int kind = int(form.x + 0.5);
+        // On a floor seen from afar signs of things shrink, lest they cover one another; handles keep their size.
+        bool isThing = ${THINGS.map((glyph) => `kind == ${GLYPH[glyph]}`).join(' || ')};
+        float small = isThing && walk < 0.5 ? clamp(pxPerMetre / ${FULL_SIZE}.0, ${LEAST_SIZE}, 1.0) : 1.0;
+        metrePerPx *= small;
         float radius = max(form.y, form.z / metrePerPx);
         // A walker's wedge reaches beyond its dot.
-        float reach = radius * (int(form.x + 0.5) == ${GLYPH.walker} ? 4.5 : 1.0) + 6.0;
+        float reach = radius * (kind == ${GLYPH.walker} ? 4.5 : 1.0) + 6.0;
         at = position.xy * reach;
         shape = vec4(form.x, radius, form.z, form.w);
         paint = look;
@@ -79,7 +112,7 @@ export function createMarkMaterial(
           vec4 nearer = projectionMatrix * (modelViewMatrix * vec4(centre, 1.0) + vec4(0.0, 0.0, min(0.5, 0.1 * middle.w), 0.0));
           gl_Position = vec4(middle.xy + at * vec2(1.0, 0.5) * 2.0 / viewport * middle.w, nearer.z / nearer.w * middle.w, middle.w);
         } else if (look.w > 0.5) {
-          middle.xy += at * 2.0 / viewport * middle.w;
+          middle.xy += at * small * 2.0 / viewport * middle.w;
           gl_Position = middle;
         } else {
           gl_Position = projectionMatrix * modelViewMatrix * vec4(centre + vec3(at * metrePerPx, 0.0), 1.0);
