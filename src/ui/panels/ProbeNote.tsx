@@ -41,13 +41,9 @@ export default function ProbeNote() {
       {probe.section !== null && <SectionDrawing section={probe.section} />}
       <Ledger>
         {probe.lines.map((line) => (
-          <Row
-            key={line.detector.id}
-            label={<bdi>{line.detector.name}</bdi>}
-            aside={line.serving ? undefined : 'another group'}
-          >
+          <Row key={line.detector.id} label={<bdi>{line.detector.name}</bdi>} wide>
             <span className={line.sight.seen ? undefined : 'plain'}>{sayLine(floor, line)}</span>
-            {!line.serving && <span className="aside"> other group</span>}
+            {!line.serving && <span className="aside">, of another group</span>}
           </Row>
         ))}
       </Ledger>
