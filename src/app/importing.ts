@@ -1,10 +1,10 @@
 /** An import in the browser: files to the worker, answers to a preview, the floor to the editor. Loaded when the first import begins. */
-import type { FloorFile } from '../core/floor/index.ts';
+import { type FloorFile, formatFault } from '../core/floor/index.ts';
 import { edit } from '../editor/history.ts';
 import type { EditorStore } from '../editor/store.ts';
 import { say } from '../editor/view.ts';
 import { ASSUMED, DEFAULT_GAP, type ImportAnswers } from '../importers/assembly/answers.ts';
-import { type ImportReport, writeReport } from '../importers/assembly/report.ts';
+import { countThings, type ImportReport, writeReport } from '../importers/assembly/report.ts';
 import { DXF_CLASSES } from '../importers/dxf/names.ts';
 import { DXF_UNITS, UNIT_WORDS } from '../importers/dxf/units.ts';
 import type { NamedBytes } from '../importers/geojson/read.ts';
@@ -18,7 +18,7 @@ import type {
   ImportView,
 } from '../ui/panels/import/import-port.ts';
 import { imports } from '../ui/panels/import/import-state.ts';
-import { readKeptReport } from '../ui/panels/import/kept-report.ts';
+import { accountOf, readKeptReport } from '../ui/panels/import/kept-report.ts';
 import { ImportEnded, type ImportLine, openImportLine } from '../workers/import-line.ts';
 import type { BuiltFloor, SourceSummary } from '../workers/import-session.ts';
 import type { Files } from './files.ts';
@@ -228,7 +228,7 @@ export function createImporting(store: EditorStore, files: Files): Importing {
       if (how === 'new') {
         const { types } = await createEmptyFloor();
         if (!files.openFloor({ ...floor, types })) return;
-        imports.setState({ isReportOpen: true, changes: [] });
+        imports.setState({ isReportOpen: true, changes: [], changesOf: null });
       } else if (!(await bringOnto(view, report))) return;
       end();
       closeDialog();
@@ -241,9 +241,11 @@ export function createImporting(store: EditorStore, files: Files): Importing {
       if (wasReading) say(store, 'The import was stopped. The open floor is as it was.');
     },
     async saveReport() {
-      const kept = store.getState().file.notes;
-      const report = typeof kept === 'object' ? (kept.import as ImportReport | undefined) : undefined;
-      if (report !== undefined) await files.saveText(writeReport(report), 'import.txt');
+      const { file } = store.getState();
+      const kept = readKeptReport(file);
+      if (kept === null) return;
+      const text = writeReport({ ...kept, origin: [0, 0], counts: countThings(file) });
+      await files.saveText(text, 'import.txt');
     },
   };
 
@@ -263,8 +265,13 @@ export function createImporting(store: EditorStore, files: Files): Importing {
       return false;
     }
     const { floor, changes } = update;
-    edit(store, `Imported ${report.source} again`, (draft) => void Object.assign(draft, floor));
-    imports.setState({ isReportOpen: true, changes });
+    const outcome = edit(store, `Imported ${report.source} again`, (draft) => void Object.assign(draft, floor));
+    if (!outcome.ok) {
+      store.setState({ refusal: null });
+      change({ faults: outcome.refusal.faults.map(formatFault) });
+      return false;
+    }
+    imports.setState({ isReportOpen: true, changes, changesOf: accountOf(store.getState().file) });
     return true;
   }
 }

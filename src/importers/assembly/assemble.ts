@@ -15,7 +15,7 @@ import { DEFAULT_CEILING, type ImportAnswers } from './answers.ts';
 import { findInnerWalls, sortWalls } from './inner-walls.ts';
 import { indexEdges, type SetOpening, setOpenings } from './openings.ts';
 import { type CeiledRoom, clip, createRoomFinder, settlePieces, settleServices, tidy } from './pieces.ts';
-import { type ImportReport, type SourceWords, shortenReport } from './report.ts';
+import { countThings, type ImportReport, type SourceWords, shortenReport } from './report.ts';
 import { areaOfRooms, findRooms, middleOf, type SoundRoom } from './rooms.ts';
 import { settleSeats } from './seats.ts';
 import { leaveOutFaults } from './settle.ts';
@@ -154,19 +154,4 @@ function bounded(height: number | null): number | null {
 /** Keeps with a thing what it is called in the source, and what it was when it was taken. */
 function mark<Thing extends object>(source: string, thing: Thing): Thing & { notes: { source: string; as: string } } {
   return { ...thing, notes: { source, as: stampOf(thing) } };
-}
-
-function countThings(floor: FloorFile): Readonly<Record<string, number>> {
-  const openings = floor.openings ?? [];
-  const kind = (word: string): number => openings.filter((opening) => opening.kind === word).length;
-  return {
-    rooms: floor.rooms.length,
-    doors: kind('door'),
-    windows: kind('window'),
-    passages: kind('passage'),
-    'pieces of furniture': floor.furniture?.length ?? 0,
-    luminaires: floor.luminaires?.length ?? 0,
-    workplaces: floor.workplaces?.length ?? 0,
-    sources: floor.sources?.length ?? 0,
-  };
 }

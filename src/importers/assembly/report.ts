@@ -1,5 +1,5 @@
 /** What an import tells: kept with the floor in short form, shown on the page, saved as text. */
-import type { Point } from '../../core/floor/index.ts';
+import type { FloorFile, Point } from '../../core/floor/index.ts';
 import type { ReadSource, Remark } from '../storey.ts';
 
 export interface ImportReport {
@@ -87,4 +87,20 @@ function writePlace({ key, name, at }: Remark['places'][number]): string {
 /** A text of the source on one line. */
 function line(text: string): string {
   return text.replace(/[\p{Cc}\p{Zl}\p{Zp}\u202a-\u202e\u2066-\u2069]+/gu, ' ').trim();
+}
+
+/** How many things of each kind a floor has, in words of a report. */
+export function countThings(floor: FloorFile): Readonly<Record<string, number>> {
+  const openings = floor.openings ?? [];
+  const kind = (word: string): number => openings.filter((opening) => opening.kind === word).length;
+  return {
+    rooms: floor.rooms.length,
+    doors: kind('door'),
+    windows: kind('window'),
+    passages: kind('passage'),
+    'pieces of furniture': floor.furniture?.length ?? 0,
+    luminaires: floor.luminaires?.length ?? 0,
+    workplaces: floor.workplaces?.length ?? 0,
+    sources: floor.sources?.length ?? 0,
+  };
 }

@@ -6,21 +6,25 @@ import { flyTo, select } from '../../../editor/view.ts';
 import { useEditor, useEditorStore, useHost } from '../context.tsx';
 import { focusPage } from '../focus.ts';
 import { count } from '../format.ts';
+import type { ImportChange } from './import-port.ts';
 import { imports } from './import-state.ts';
-import { type KeptPlace, type KeptRemark, listIdsByKey, readKeptReport } from './kept-report.ts';
+import { accountOf, type KeptPlace, type KeptRemark, listIdsByKey, readKeptReport } from './kept-report.ts';
 import '../questions/questions.css';
 import './import.css';
 
 /** Marks drawn on the plan at most, and places listed of one line. */
 const MARKS = 400;
 const LISTED = 50;
+const NONE: readonly ImportChange[] = [];
 
 /** What the import of the open floor guessed and left out: as lines with their places, marked on the plan. */
 export default function ImportNote() {
   const store = useEditorStore();
   const host = useHost();
   const file = useEditor((state) => state.file);
-  const { isReportOpen, changes } = useStore(imports);
+  const { isReportOpen, changes: all, changesOf } = useStore(imports);
+  // Another floor, and the floor before the import, have other accounts.
+  const changes = changesOf === accountOf(file) ? all : NONE;
   const report = useMemo(() => readKeptReport(file), [file]);
   const ids = useMemo(() => listIdsByKey(file), [file]);
   const guessed = report?.remarks.filter(({ fate }) => fate === 'guessed') ?? [];

@@ -8,7 +8,14 @@ interface ImportState {
   readonly isReportOpen: boolean;
   /** What the last import changed on the floor it was brought onto. */
   readonly changes: readonly ImportChange[];
+  /** The account, as the floor's notes keep it, to which the changes belong. */
+  readonly changesOf: unknown;
 }
 
 /** Nothing in the document asks for it. */
-export const imports = createStore<ImportState>()(() => ({ view: null, isReportOpen: false, changes: [] }));
+export const imports = createStore<ImportState>()(() => ({
+  view: null,
+  isReportOpen: false,
+  changes: [],
+  changesOf: null,
+}));

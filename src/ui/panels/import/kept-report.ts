@@ -18,6 +18,7 @@ export interface KeptRemark {
 export interface KeptReport {
   readonly source: string;
   readonly storey: string;
+  readonly format: string;
   readonly remarks: readonly KeptRemark[];
 }
 
@@ -27,11 +28,22 @@ const isObject = (value: unknown): value is Json =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 const textOf = (value: unknown): string => (typeof value === 'string' ? value : '');
 
+/** What the notes of a floor keep of its import, unread; the same object while nobody imports again. */
+export function accountOf({ notes }: FloorFile): unknown {
+  return isObject(notes) ? notes.import : undefined;
+}
+
 /** The account of the import a floor came from, or null. */
 export function readKeptReport(file: FloorFile): KeptReport | null {
-  const kept = isObject(file.notes) ? file.notes.import : undefined;
+  const kept = accountOf(file);
   if (!isObject(kept) || !Array.isArray(kept.remarks)) return null;
-  return { source: textOf(kept.source), storey: textOf(kept.storey), remarks: kept.remarks.flatMap(readRemark) };
+  const { source, storey, format } = kept;
+  return {
+    source: textOf(source),
+    storey: textOf(storey),
+    format: textOf(format),
+    remarks: kept.remarks.flatMap(readRemark),
+  };
 }
 
 function readRemark(value: unknown): readonly KeptRemark[] {
