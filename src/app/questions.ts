@@ -11,6 +11,7 @@ export function createQuestions(pool: Pool, files: Files): Questions {
     compare: (old, now, options) => pool.run('compare', { old, now }, options),
     computeBodies: (floor, posture, options) => pool.run('bodies', { floor, posture }, options),
     arrange: (file, chosen, options) => pool.run('arrange', { file, options: chosen }, options),
+    planMasks: (floor, subject, options) => pool.run('masks', { floor, subject }, options),
     readOther: () => files.readOther(),
   };
 }

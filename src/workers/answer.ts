@@ -1,6 +1,7 @@
 import { createCoverage } from '../core/coverage/index.ts';
 import type { Floor } from '../core/floor/index.ts';
 import { judgeFloor, judgeWithPlan } from '../core/planning/judge.ts';
+import { planMasks } from '../core/planning/masks/plan-masks.ts';
 import { computeBodies } from '../core/planning/question/bodies.ts';
 import { compareFloors } from '../core/planning/question/compare.ts';
 import { computeDifference } from '../core/planning/question/difference.ts';
@@ -51,6 +52,8 @@ function runJob(request: PlainRequest, onProgress: (share: number) => void): Job
       return sweepHeights(request.input.floor, request.input.pieces);
     case 'compare':
       return compareStates(request.input.old, request.input.now);
+    case 'masks':
+      return planMasks(request.input.floor, request.input.subject, onProgress);
     case 'bodies':
       return computeBodies(request.input.floor, request.input.posture);
   }

@@ -5,6 +5,7 @@
 import type { CheckResult, Coverage } from '../core/coverage/index.ts';
 import type { Floor, FloorFile } from '../core/floor/index.ts';
 import type { Arranged, ArrangeNews, ArrangeOptions } from '../core/planning/arrange/index.ts';
+import type { MaskPlan, MaskSubject } from '../core/planning/masks/plan-masks.ts';
 import type { BodyField, Posture } from '../core/planning/question/bodies.ts';
 import type { CompareResult } from '../core/planning/question/compare.ts';
 import type { Difference } from '../core/planning/question/difference.ts';
@@ -31,6 +32,11 @@ export interface Jobs {
   readonly compare: {
     readonly input: { readonly old: Floor; readonly now: Floor };
     readonly output: { readonly compared: CompareResult; readonly differences: readonly Difference[] };
+  };
+  /** Masks for one thing that should not be seen. */
+  readonly masks: {
+    readonly input: { readonly floor: Floor; readonly subject: MaskSubject };
+    readonly output: readonly MaskPlan[];
   };
   /** How much of a body is seen. */
   readonly bodies: {

@@ -16,8 +16,11 @@ export type GuideMark =
   | 'turning'
   | 'fault';
 
-/** `drawn` is what will be set, `help` shows what is aligned, `path` the way from the old place, `fault` what cannot stay. */
-export type GuideStyle = 'drawn' | 'help' | 'path' | 'fault';
+/**
+ * `drawn` is what will be set, `help` shows what is aligned, `path` the way from the old place, `fault` what cannot stay,
+ * `cable` what runs above the ceiling.
+ */
+export type GuideStyle = 'drawn' | 'help' | 'path' | 'fault' | 'cable';
 
 export type Guide =
   /** `words`: what it stands on, such as `corner of Shelf 3`; left out: nothing is written beside it. */
@@ -27,6 +30,8 @@ export type Guide =
   | { readonly kind: 'length'; readonly from: Point; readonly to: Point; readonly text: string }
   | { readonly kind: 'outline'; readonly style: GuideStyle; readonly ring: Ring; readonly isClosed: boolean }
   | { readonly kind: 'circle'; readonly style: GuideStyle; readonly at: Point; readonly radius: number }
+  /** Words beside a place, without a sign. */
+  | { readonly kind: 'words'; readonly at: Point; readonly text: string }
   /** A direction, degrees counter-clockwise from +x. */
   | { readonly kind: 'arrow'; readonly at: Point; readonly direction: number }
   /** The joints of a room's ceiling tiles, near a place. */

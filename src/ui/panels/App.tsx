@@ -30,6 +30,8 @@ const SHEETS = {
   workplaces: lazy(() => import('./WorkplacesDialog.tsx')),
   handover: lazy(() => import('./handover/HandoverDialog.tsx')),
   import: lazy(() => import('./import/ImportDialog.tsx')),
+  groups: lazy(() => import('./plans/GroupsDialog.tsx')),
+  energy: lazy(() => import('./plans/EnergyDialog.tsx')),
 } as const;
 
 /** Head, rule, page, margin and foot. */

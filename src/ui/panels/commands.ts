@@ -158,6 +158,8 @@ const THING_COMMANDS: readonly Command[] = [
   },
   { group: 'Things', keys: '', text: 'Detector types: enter a data sheet', run: () => openDialog('types') },
   { group: 'Things', keys: '', text: 'Workplaces from a spreadsheet', run: () => openDialog('workplaces') },
+  { group: 'Things', keys: '', text: 'Propose groups', run: () => openDialog('groups') },
+  { group: 'Things', keys: '', text: 'Energy estimate', run: () => openDialog('energy') },
   ...KINDS.flatMap((kind): readonly Command[] => {
     const many = KIND_WORDS[kind].toLowerCase();
     const all: Command = {

@@ -75,6 +75,12 @@ export function planGroups(coverage: Coverage, daylight: Daylight = findDaylight
   );
 }
 
+/** The plan of one group; undefined when the floor has none of that id. */
+export function planGroupOf(coverage: Coverage, id: string): GroupPlan | undefined {
+  const serving = coverage.serving.groups.find((each) => each.group?.id === id);
+  return serving?.group ? planGroup(coverage, serving, serving.group, findDaylight(coverage.floor)) : undefined;
+}
+
 function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, daylight: Daylight): GroupPlan {
   const { floor, scene, grid } = coverage;
   const { detectors } = floor;

@@ -51,6 +51,12 @@ export function proposeSettings(coverage: Coverage): GroupSettings[] {
   );
 }
 
+/** Proposes settings for one group; undefined when the floor has none of that id. */
+export function proposeSettingsOf(coverage: Coverage, id: string): GroupSettings | undefined {
+  const serving = coverage.serving.groups.find((each) => each.group?.id === id);
+  return serving?.group ? proposeFor(coverage.floor, serving, serving.group) : undefined;
+}
+
 function proposeFor(floor: Floor, serving: ServingGroup, group: Group): GroupSettings {
   const rooms = servedRooms(floor, serving);
   const remarks: string[] = [];

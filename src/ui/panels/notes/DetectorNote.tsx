@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import type { CheckResult } from '../../../core/coverage/result.ts';
 import { type Detector, type Floor, lensHeightOf, type Motion } from '../../../core/floor/index.ts';
 import { type Extent, type HungRange, hangRange, rangeAt } from '../../../core/sight/index.ts';
@@ -24,6 +25,8 @@ import { NumberField } from '../NumberField.tsx';
 import { MOTION_WORDS, nameOfId } from '../words.ts';
 import { MaskLedger } from './MaskLedger.tsx';
 import { PropertyChoice, PropertyText } from './Properties.tsx';
+
+const LightSpot = lazy(() => import('../plans/LightSpot.tsx'));
 
 interface Props {
   readonly floor: Floor;
@@ -136,6 +139,11 @@ export function DetectorNote({ floor, detector, before }: Props) {
           drop={height - floor.analysis.seatedPlane}
         />
       ))}
+      {group?.main === id && (
+        <Suspense>
+          <LightSpot floor={floor} group={group.id} />
+        </Suspense>
+      )}
       <div className="words">
         {group !== undefined && (
           <button type="button" className="word" onClick={() => select(store, [group.id])}>

@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import type { Floor, Group } from '../../../core/floor/index.ts';
 import { refuse } from '../../../editor/edits/edit.ts';
 import {
@@ -15,6 +16,8 @@ import { NoteHead } from '../NoteHead.tsx';
 import { NumberField } from '../NumberField.tsx';
 import { nameOfId } from '../words.ts';
 import { Choice, PropertyText, SetField, WrittenText } from './Properties.tsx';
+
+const GroupPlanNote = lazy(() => import('../plans/GroupPlanNote.tsx'));
 
 const NUMBERS = [
   { key: 'level', label: 'light level, lx', max: 100_000 },
@@ -102,6 +105,9 @@ export function GroupNote({ floor, group }: { readonly floor: Floor; readonly gr
           onWrite={(text) => set({ button: text.trim() === '' ? null : text.trim() })}
         />
       </Ledger>
+      <Suspense>
+        <GroupPlanNote floor={floor} id={id} />
+      </Suspense>
     </>
   );
 }

@@ -1,4 +1,5 @@
 /** Notes of zones, sources and luminaires. */
+import { lazy, Suspense } from 'react';
 import { type Floor, type Luminaire, type Source, shareOf, type Zone } from '../../../core/floor/index.ts';
 import { createChange } from '../../../editor/edits/change.ts';
 import { refuseGone } from '../../../editor/edits/edit.ts';
@@ -12,6 +13,8 @@ import { NoteHead } from '../NoteHead.tsx';
 import { NumberField } from '../NumberField.tsx';
 import { nameOfId } from '../words.ts';
 import { PropertyChoice, PropertyFlag, PropertyNumber, PropertyText, SetField } from './Properties.tsx';
+
+const MaskNote = lazy(() => import('../plans/MaskNote.tsx'));
 
 const HEIGHT = { kind: 'length', min: 0, max: 50 } as const;
 
@@ -90,6 +93,11 @@ export function ZoneNote({ floor, zone }: { readonly floor: Floor; readonly zone
         options={floor.groups.map((group) => ({ id: group.id, text: group.name }))}
         plan={(file, chosen) => setZoneGroups(file, ids, chosen.length === 0 ? null : chosen)}
       />
+      {zone.need === 'nobody' && verdict?.met === false && (
+        <Suspense>
+          <MaskNote subject={{ kind: 'zone', id: zone.id }} what={zone.name} />
+        </Suspense>
+      )}
     </>
   );
 }
@@ -141,6 +149,11 @@ export function SourceNote({ floor, source }: { readonly floor: Floor; readonly 
         />
         <PlaceFields id={source.id} name={source.name} at={source.at} />
       </Ledger>
+      {seen !== undefined && seen.seenBy.length > 0 && (
+        <Suspense>
+          <MaskNote subject={{ kind: 'source', id: source.id }} what={source.name} />
+        </Suspense>
+      )}
     </>
   );
 }

@@ -1,6 +1,7 @@
 /** What the notes ask of the computation; the app answers, off the thread that draws. */
 import type { Floor, FloorFile } from '../../../core/floor/index.ts';
 import type { Arranged, ArrangeNews, ArrangeOptions } from '../../../core/planning/arrange/index.ts';
+import type { MaskPlan, MaskSubject } from '../../../core/planning/masks/plan-masks.ts';
 import type { BodyField, Posture } from '../../../core/planning/question/bodies.ts';
 import type { CompareResult } from '../../../core/planning/question/compare.ts';
 import type { Difference } from '../../../core/planning/question/difference.ts';
@@ -32,6 +33,8 @@ export interface Questions {
     chosen: ArrangeOptions,
     options: { readonly signal: AbortSignal; readonly onNews: (news: ArrangeNews) => void },
   ): Promise<Arranged>;
+  /** Masks that would hide one thing, and what they cost. */
+  planMasks(floor: Floor, subject: MaskSubject, options: AskOptions): Promise<readonly MaskPlan[]>;
   /** Asks for a floor file to look at beside the open one; null: none was chosen, or it is faulty and that was said. */
   readOther(): Promise<{ readonly file: FloorFile; readonly name: string } | null>;
 }

@@ -20,6 +20,7 @@ const STYLES: Readonly<Record<GuideStyle, LineStyle>> = {
   help: { width: 1, colour: COLOUR.ink2, dash: [4, 4] },
   path: { width: 1.25, colour: INK, dash: DASH.before },
   fault: { width: 2.5, colour: INK, dash: [2, 3] },
+  cable: { width: 1, colour: INK },
 };
 const CASING: LineStyle = { width: LINE.drawing + 3, colour: COLOUR.paper, alpha: 0.8 };
 const DIMENSION: LineStyle = { width: 1, colour: COLOUR.ink2 };
@@ -125,6 +126,9 @@ export class GuideLayer implements Layer {
         this.ring(steps, STYLES[guide.style], pen, true);
         break;
       }
+      case 'words':
+        this.say(guide.at, guide.text, pen, { dx: 0, dy: -11, align: 'centre' });
+        break;
       case 'arrow':
         this.drawArrow(guide.at, guide.direction, pen);
         break;
