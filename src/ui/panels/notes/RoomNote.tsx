@@ -13,6 +13,7 @@ import { NoteHead } from '../NoteHead.tsx';
 import { NumberField } from '../NumberField.tsx';
 import { nameOf } from '../words.ts';
 import { HEIGHTS_FROM, PropertyChoice, PropertyNumber, PropertyText } from './Properties.tsx';
+import { WallLengths } from './WallLengths.tsx';
 
 export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
   const store = useEditorStore();
@@ -52,6 +53,7 @@ export function RoomNote({ floor, room }: { floor: Floor; room: Room }) {
         />
         <PropertyChoice ids={ids} property="ceilingFrom" label="ceiling is" options={HEIGHTS_FROM} />
       </Ledger>
+      <WallLengths room={room} />
       <Tiles room={room} />
       <div className="words">
         <button
