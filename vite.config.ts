@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
@@ -38,6 +38,71 @@ const leaveCompiledCode = (): Plugin => ({
   },
 });
 
+/** The page that carries one floor: script, style and faces in one file, put together by `oneFile`. */
+const shareBuild = {
+  outDir: fromRoot('dist/share'),
+  emptyOutDir: true,
+  target: 'es2023',
+  assetsInlineLimit: Number.MAX_SAFE_INTEGER,
+  cssCodeSplit: false,
+  modulePreload: false as const,
+  rolldownOptions: { input: fromRoot('src/app/share.html'), output: { codeSplitting: false } },
+};
+
+/** Puts the script and the style of a page into it, so that it opens from disk with nothing beside it. */
+const oneFile = (): Plugin => ({
+  name: 'one-file',
+  enforce: 'post',
+  generateBundle(_options, bundle) {
+    // The worker stands in the script; a copy beside it is for pages of several files.
+    const isSpare = (name: string) => /\.worker-[^/]*\.js$/u.test(name);
+    for (const name of Object.keys(bundle)) if (isSpare(name)) delete bundle[name];
+    const files = Object.values(bundle);
+    const page = files.find((file) => file.type === 'asset' && file.fileName.endsWith('.html'));
+    const script = files.find((file) => file.type === 'chunk');
+    const styles = files.filter((file) => file.type === 'asset' && file.fileName.endsWith('.css'));
+    if (page?.type !== 'asset' || script?.type !== 'chunk' || files.length !== styles.length + 2) {
+      this.error(`One page and one script were expected, there are: ${files.map((file) => file.fileName).join(', ')}.`);
+    }
+    const css = styles.map((file) => (file.type === 'asset' ? String(file.source) : '')).join('\n');
+    // What stands in a script element ends at the first end tag, wherever it is written.
+    // Nothing is preloaded: there is nothing beside the page.
+    const alone = script.code.replaceAll('__VITE_PRELOAD__', 'void 0');
+    const code = alone.replaceAll('</script', '<\\/script').replaceAll('<!--', '<\\!--');
+    const html = String(page.source)
+      .replaceAll(/<script type="module"[^>]*><\/script>/gu, '')
+      .replaceAll(/<link rel="stylesheet"[^>]*>/gu, () => `<style>${css}</style>`)
+      .replace('</body>', () => `<script type="module">${code}</script>\n  </body>`);
+    for (const file of files) delete bundle[file.fileName];
+    this.emitFile({ type: 'asset', fileName: 'share.html', source: html });
+  },
+});
+
+const sharePage = fromRoot('dist/share/share.html');
+
+/** Lays the page to be shared beside the app, from where it is fetched. */
+const laySharePage = (): Plugin => ({
+  name: 'lay-share-page',
+  apply: 'build',
+  buildStart() {
+    if (!existsSync(sharePage)) this.error('The page to be shared is not built: npm run build:share');
+    this.emitFile({ type: 'asset', fileName: 'share-page.html', source: readFileSync(sharePage) });
+  },
+});
+
+/** While developing it is served from where it was built. */
+const serveSharePage = (): Plugin => ({
+  name: 'serve-share-page',
+  apply: 'serve',
+  configureServer(server) {
+    server.middlewares.use('/share-page.html', (_request, response) => {
+      response.setHeader('Content-Type', 'text/html; charset=utf-8');
+      if (existsSync(sharePage)) response.end(readFileSync(sharePage));
+      else response.writeHead(404).end();
+    });
+  },
+});
+
 /** The speed table, a program for Node in one file. */
 const benchBuild = {
   ssr: fromRoot('tests/bench/bench.ts'),
@@ -67,10 +132,19 @@ export default defineConfig(({ mode }) => {
   if (mode === 'bench') {
     return { build: benchBuild };
   }
+  if (mode === 'share') {
+    return {
+      root: fromRoot('src/app'),
+      base: './',
+      plugins: [react(), oneFile()],
+      worker: { format: 'iife' as const },
+      build: shareBuild,
+    };
+  }
   return {
     root: fromRoot('src/app'),
     base: './',
-    plugins: [react()],
+    plugins: [react(), laySharePage(), serveSharePage()],
     worker: { format: 'es' as const },
     server: { fs: { allow: [fromRoot('.')] } },
     build: {

@@ -6,8 +6,8 @@ export const handoverVerb: Verb = {
   purpose: 'Makes the folder for the fitter: report, plans, mask templates, schedule, settings, walk test.',
   help: `Options
   --out DIR      The folder to write to; it is made when it is not there. Files of the same name are replaced.
-  --only PARTS   Some parts, parted by commas: report, plan, drawing, scene, masks, schedule, groups,
-                 settings, walk-test, verdicts. Left out: all of them.
+  --only PARTS   Some parts, parted by commas: report, plan, drawing, scene, page, masks, schedule,
+                 groups, settings, walk-test, verdicts. Left out: all of them.
   --paper SIZE   a4 (the default) or a3.
   --scale N      Plans at 1:N; left out, the largest of 1:50, 1:100 and 1:200 that suits the paper. A floor
                  too large for one sheet is split over several.

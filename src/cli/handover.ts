@@ -1,5 +1,5 @@
 /** The verb `handover`. In a module of its own: nothing of it is loaded by the other verbs. */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import type { Floor } from '../core/floor/index.ts';
@@ -126,5 +126,12 @@ function createPlatform(): PaperPlatform {
       moreBold: read('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'),
     },
     rasterise: (plan) => rasterise(plan, undefined),
+    async readSharePage() {
+      // Built beside the program; from the sources it lies in `dist`.
+      const places = ['../share/share.html', '../../dist/share/share.html'];
+      const path = places.map((place) => join(import.meta.dirname, place)).find((each) => existsSync(each));
+      if (path === undefined) throw new Unusable('The page to share is not built.', 'Run: npm run build:share');
+      return readFileSync(path, 'utf8');
+    },
   };
 }

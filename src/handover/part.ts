@@ -11,6 +11,8 @@ export interface PaperPlatform {
   readonly fonts: FontFiles;
   /** A plan as a PNG, of a sensible number of pixels. */
   rasterise(plan: Plan): Promise<Uint8Array>;
+  /** The built page that carries one floor, still empty: `share-page.html` beside the app, `dist/share/share.html` here. */
+  readSharePage(): Promise<string>;
 }
 
 /** A file of the folder. */

@@ -9,6 +9,7 @@ import { drawPlan } from './plan/plan.ts';
 import { makeReport } from './report/report.ts';
 import { writeVerdicts } from './safe-json.ts';
 import { makeSceneGlb } from './scene/scene-glb.ts';
+import { writeSharePage } from './share/share-page.ts';
 import { writeCsv } from './tables/csv.ts';
 import { writeCables, writeGroups, writeTotals } from './tables/groups.ts';
 import { writeMasks } from './tables/masks.ts';
@@ -22,6 +23,7 @@ const CSV = 'text/csv;charset=utf-8';
 const SVG = 'image/svg+xml';
 const PNG = 'image/png';
 const DXF = 'image/vnd.dxf';
+const HTML = 'text/html;charset=utf-8';
 const GLB = 'model/gltf-binary';
 const XLSX = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet';
 
@@ -61,6 +63,13 @@ export const PARTS: readonly Part[] = [
     title: 'Scene',
     about: 'the floor as bodies with its blind places (GLB)',
     produce: async (job) => filesOf({ name: 'scene.glb', mime: GLB, content: await makeSceneGlb(job) }),
+  },
+  {
+    name: 'page',
+    title: 'Page',
+    about: 'the floor to look at, in one file that opens without a network (HTML)',
+    produce: async (job, platform) =>
+      filesOf({ name: 'floor.html', mime: HTML, content: writeSharePage(await platform.readSharePage(), job.floor) }),
   },
   {
     name: 'masks',

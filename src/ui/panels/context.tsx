@@ -42,7 +42,9 @@ export interface Host {
 const StoreContext = createContext<EditorStore | null>(null);
 const HostContext = createContext<Host | null>(null);
 
-export function EditorProvider({ store, host, children }: { store: EditorStore; host: Host; children: ReactNode }) {
+/** `host` is null where a floor is only looked at: no panel that asks for it may stand there. */
+export function EditorProvider(props: { store: EditorStore; host: Host | null; children: ReactNode }) {
+  const { store, host, children } = props;
   return (
     <StoreContext value={store}>
       <HostContext value={host}>{children}</HostContext>

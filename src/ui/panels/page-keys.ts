@@ -15,6 +15,7 @@ import { holdMaskHandle } from '../../editor/view.ts';
 import { act } from './actions.ts';
 import { focusField } from './focus.ts';
 import { view } from './scene-port.ts';
+import { walk } from './walk.ts';
 
 /** Px the page moves at one press. */
 const PAN = 48;
@@ -101,18 +102,6 @@ function handleArrow(store: EditorStore, event: KeyboardEvent, [right, up]: Dire
   }
   const [dx, dy] = event.shiftKey ? tilePitchOver(store.getState(), detector) : [fine, fine];
   return nudgeDetector(store, right * dx, up * dy);
-}
-
-function walk(store: EditorStore, right: number, up: number, sideways: boolean): void {
-  const { walker } = store.getState();
-  if (right !== 0 && !sideways) {
-    store.setState({ walker: { at: walker.at, heading: (walker.heading - 15 * right + 360) % 360 } });
-    return;
-  }
-  const heading = ((walker.heading - 90 * right) * Math.PI) / 180;
-  const length = right !== 0 ? 0.5 : 0.5 * up;
-  const at: [number, number] = [walker.at[0] + length * Math.cos(heading), walker.at[1] + length * Math.sin(heading)];
-  store.setState({ walker: { at, heading: walker.heading } });
 }
 
 function handleEnter(store: EditorStore): boolean {
