@@ -65,7 +65,16 @@ async function createPlatform(): Promise<PaperPlatform> {
   const [a, b, c, d, e] = await Promise.all([working, workingBold, reading, more, moreBold].map(fetchBytes));
   if (!a || !b || !c || !d || !e) throw new Error('A font could not be loaded. Reload the page.');
   const fonts: FontFiles = { working: a, workingBold: b, reading: c, more: d, moreBold: e };
-  return { fonts, rasterise: (plan) => rasterise(plan, fonts) };
+  return {
+    fonts,
+    rasterise: (plan) => rasterise(plan, fonts),
+    async readSharePage() {
+      // It lies beside the app; this worker lies one folder further in.
+      const answer = await fetch(new URL('../share-page.html', self.location.href));
+      if (!answer.ok) throw new Error(`The page to share could not be loaded (${answer.status}). Reload the page.`);
+      return answer.text();
+    },
+  };
 }
 
 /** Dots per millimetre (150 an inch), as long as the picture stays within the most pixels. */

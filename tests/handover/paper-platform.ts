@@ -18,6 +18,7 @@ export const PLATFORM: PaperPlatform = {
     moreBold: read('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'),
   },
   rasterise: (plan) => rasterise(plan, undefined),
+  readSharePage: async () => readFileSync(new URL('../../dist/share/share.html', import.meta.url), 'utf8'),
 };
 
 export function jobOf(file: FloorFile, options: Partial<HandoverOptions> = {}): HandoverJob {
