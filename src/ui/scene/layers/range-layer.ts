@@ -35,12 +35,32 @@ function hangingDetector({ tool, preview, floor }: EditorState): Detector | null
   return preview.detectors.length === floor.detectors.length + 1 ? (preview.detectors.at(-1) ?? null) : null;
 }
 
+/** The size of a range, to be written on its line. */
+interface RangeWords {
+  readonly key: string;
+  readonly text: string;
+  readonly extent: Extent;
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+  /** Where it is written first, degrees. */
+  readonly angle: number;
+  readonly turn: number;
+}
+
+/** Px kept between the middle of the words and the edge of the page, and places tried round the line. */
+const BESIDE = 70;
+const ABOVE = 14;
+const TRIES = 24;
+
 export class RangeLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
   private readonly casing: LineBatch;
   private readonly lines: LineBatch;
   private readonly cone: LineBatch;
+  private words: RangeWords[] = [];
+  private version = -1;
 
   constructor(context: SceneContext) {
     const { drawnLine, line } = context.materials;
@@ -58,13 +78,15 @@ export class RangeLayer implements Layer {
     for (const batch of batches) batch.clear();
     const detector = hangingDetector(state) ?? selectedDetector(state);
     const shown = new Set<string>();
+    this.words = [];
+    this.version = -1;
     if (detector !== null) this.draw(shownFloor(state), detector, shown);
     this.context.overlay.clear('range ', shown);
     for (const batch of batches) batch.flush();
   }
 
   private draw(floor: Floor, detector: Detector, shown: Set<string>): void {
-    const { frame, overlay } = this.context;
+    const { frame } = this.context;
     const { seatedPlane, walkingPlane } = floor.analysis;
     const x = detector.at[0] - frame.x;
     const y = detector.at[1] - frame.y;
@@ -82,14 +104,35 @@ export class RangeLayer implements Layer {
       }
       const key = `range ${motion}`;
       shown.add(key);
-      const [dx, dy] = edgeAt(extent, angle, detector.turn);
-      const place = { x: x + dx, y: y + dy, z, dx: 0, dy: 0, align: 'centre' as const };
-      overlay.set(key, { ...place, text: `${word} ${sizeOf(extent, this.context.units)}` });
+      const text = `${word} ${sizeOf(extent, this.context.units)}`;
+      this.words.push({ key, text, extent, x, y, z, angle, turn: detector.turn });
+    }
+  }
+
+  /** Writes each size where its line is on the page. */
+  private placeWords(): void {
+    const { rig, overlay } = this.context;
+    const isOnPage = (x: number, y: number, z: number): boolean => {
+      const at = rig.project(x, y, z);
+      const [width, height] = [rig.screen.width - BESIDE, rig.screen.height - ABOVE];
+      return at !== null && at[0] > BESIDE && at[0] < width && at[1] > ABOVE && at[1] < height;
+    };
+    for (const { key, text, extent, x, y, z, angle, turn } of this.words) {
+      const edges = Array.from({ length: extent.kind === 'round' ? TRIES : 1 }, (_, i) =>
+        edgeAt(extent, angle + (i * 360) / TRIES, turn),
+      );
+      const [dx, dy] = edges.find((edge) => isOnPage(x + edge[0], y + edge[1], z)) ?? edgeAt(extent, angle, turn);
+      overlay.set(key, { x: x + dx, y: y + dy, z, dx: 0, dy: 0, align: 'centre', text });
     }
   }
 
   follow(): void {
-    const { lean, walk } = this.context.rig;
+    const { rig } = this.context;
+    const { lean, walk } = rig;
+    if (this.version !== rig.version) {
+      this.version = rig.version;
+      this.placeWords();
+    }
     this.cone.mesh.visible = this.cone.length > 0 && lean > 0.4 && walk < 0.5;
   }
 
