@@ -49,6 +49,9 @@ export function GroupNote({ floor, group }: { readonly floor: Floor; readonly gr
           onChoose={(chosen) => makeEdit(store, setMain(store.getState().file, id, chosen), true)}
         />
       </Ledger>
+      <Suspense>
+        <GroupPlanNote floor={floor} id={id} />
+      </Suspense>
       <SetField
         title="Extensions"
         none="none"
@@ -105,9 +108,6 @@ export function GroupNote({ floor, group }: { readonly floor: Floor; readonly gr
           onWrite={(text) => set({ button: text.trim() === '' ? null : text.trim() })}
         />
       </Ledger>
-      <Suspense>
-        <GroupPlanNote floor={floor} id={id} />
-      </Suspense>
     </>
   );
 }

@@ -28,7 +28,7 @@ export default function EnergyDialog() {
                 : `Estimate: ${kwh(energy.withDetectorsKwh)} a year with detectors, ${kwh(energy.byHandKwh)} by hand: ${formatShare(energy.saving)} less. With standby ${energy.leniWithDetectors?.toFixed(2)} against ${energy.leniByHand?.toFixed(2)} kWh a m² and year.`}
             </p>
             {energy.groups.length > 0 && (
-              <table className="compared">
+              <table className="plan-table">
                 <thead>
                   <tr>
                     <th scope="col">group</th>

@@ -84,13 +84,16 @@ function LimitRow({
 }) {
   if (limit === undefined && (hidesUnknown || value === undefined)) return null;
   return (
-    <Row
-      label={label}
-      aside={limit === undefined ? null : limit.limit === null ? 'no limit' : `of ${say(limit.limit)}`}
-    >
-      <span className={limit?.met === false ? 'failing' : undefined}>{say(limit?.value ?? value ?? 0)}</span>
+    <Row label={label} aside={sayBound(limit, say)}>
+      {say(limit?.value ?? value ?? 0)}
     </Row>
   );
+}
+
+function sayBound(limit: GroupLimit | undefined, say: (value: number) => string): string | null {
+  if (limit === undefined) return null;
+  if (limit.limit === null) return 'no limit';
+  return `${limit.met === false ? 'over' : 'of'} ${say(limit.limit)}`;
 }
 
 function sayDaylight({ daylight, daylitPlaces, innerPlaces }: GroupPlan): string {
@@ -115,7 +118,7 @@ function Legs({ floor, plan }: { readonly floor: Floor; readonly plan: GroupPlan
   if (legs.length === 0) return null;
   return (
     <>
-      <table className="compared">
+      <table className="plan-table">
         <caption className="ledger-title">Cable in order</caption>
         <thead>
           <tr>

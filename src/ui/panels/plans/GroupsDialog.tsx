@@ -66,7 +66,7 @@ export default function GroupsDialog() {
               {sayHeadline(floor, proposal)}
             </p>
             <div className="plan-tables">
-              <table className="compared">
+              <table className="plan-table">
                 <caption className="ledger-title">As they are</caption>
                 <Head />
                 <tbody>
@@ -82,7 +82,7 @@ export default function GroupsDialog() {
                   ))}
                 </tbody>
               </table>
-              <table className="compared">
+              <table className="plan-table">
                 <caption className="ledger-title">As proposed</caption>
                 <Head />
                 <tbody>

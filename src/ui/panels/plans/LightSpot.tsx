@@ -5,7 +5,7 @@ import { useEditor } from '../context.tsx';
 import { formatMetres, joinNames } from '../format.ts';
 import { Ledger, Row } from '../Ledger.tsx';
 import { nameOfId } from '../words.ts';
-import { drawSpot } from './group-sketch.ts';
+import { drawSpot, nameSpot } from './group-sketch.ts';
 import { useSketch } from './use-sketch.ts';
 
 /** The spot that a main measures, drawn while it is in hand. */
@@ -17,7 +17,7 @@ export default function LightSpot({ floor, group }: { readonly floor: Floor; rea
     () => (coverage === null ? null : (planGroupOf(coverage, group)?.spot ?? null)),
     [coverage, version, group],
   );
-  useSketch(spot === null ? [] : drawSpot(spot));
+  useSketch(spot === null ? [] : [...drawSpot(spot), ...nameSpot(spot)]);
   if (spot === null) return null;
   return (
     <Ledger title="Light sensor">

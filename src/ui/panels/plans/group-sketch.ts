@@ -22,9 +22,10 @@ export function drawCable(cable: CablePlan): readonly Guide[] {
 }
 
 export function drawSpot({ at, radius }: LightSpot): readonly Guide[] {
-  if (radius === 0) return [];
-  return [
-    { kind: 'circle', style: 'help', at, radius },
-    { kind: 'words', at: [at[0], at[1] - radius], text: 'light is measured here' },
-  ];
+  return radius === 0 ? [] : [{ kind: 'circle', style: 'help', at, radius }];
+}
+
+/** The words of a spot, where nothing else is drawn with it. */
+export function nameSpot({ at, radius }: LightSpot): readonly Guide[] {
+  return radius === 0 ? [] : [{ kind: 'words', at: [at[0], at[1] - radius], text: 'light is measured here' }];
 }
