@@ -4,7 +4,7 @@ import { edit } from '../editor/history.ts';
 import type { EditorStore } from '../editor/store.ts';
 import { say } from '../editor/view.ts';
 import { ASSUMED, DEFAULT_GAP, type ImportAnswers } from '../importers/assembly/answers.ts';
-import { countThings, type ImportReport, writeReport } from '../importers/assembly/report.ts';
+import { countThings, type ImportReport, sayCounts, writeReport } from '../importers/assembly/report.ts';
 import { DXF_CLASSES } from '../importers/dxf/names.ts';
 import { DXF_UNITS, UNIT_WORDS } from '../importers/dxf/units.ts';
 import type { NamedBytes } from '../importers/geojson/read.ts';
@@ -281,15 +281,13 @@ function toAnswers({ ceiling, gap, rooms, seats, heights }: ImportAnswerValues):
 }
 
 function describeBuilt({ plan, report, floor }: BuiltFloor): ImportPreview {
-  const counts = Object.entries(report.counts).filter(([, number]) => number > 0);
-  const words = counts.map(([what, number]) => `${number} ${what}`);
   const total = (fate: string): number =>
     report.remarks.filter((remark) => remark.fate === fate).reduce((sum, remark) => sum + remark.count, 0);
   const assumed = floor.rooms.filter(({ ceilingFrom }) => ceilingFrom === 'assumed');
   const [first] = assumed;
   return {
     plan,
-    sentence: words.length === 0 ? 'Nothing was found that a floor could hold' : words.join(', '),
+    sentence: sayCounts(report.counts) || 'Nothing was found that a floor could hold',
     guessed: total('guessed'),
     leftOut: total('left out'),
     ceilings: first === undefined ? null : { count: assumed.length, height: first.ceiling },

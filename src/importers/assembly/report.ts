@@ -53,10 +53,7 @@ export function writeReport(report: ImportReport): string {
   const lines = [
     `Import of ${line(report.source)}${report.storey === '' ? '' : `, storey ${line(report.storey)}`} (${report.format})`,
   ];
-  const counts = Object.entries(report.counts).filter(([, count]) => count > 0);
-  lines.push(
-    `The floor has ${counts.length === 0 ? 'nothing on it' : counts.map(([what, count]) => `${count} ${what}`).join(', ')}.`,
-  );
+  lines.push(`The floor has ${sayCounts(report.counts) || 'nothing on it'}.`);
   const [x, y] = report.origin;
   if (x !== 0 || y !== 0) lines.push(`Taken off every coordinate: ${x} m in x, ${y} m in y.`);
   for (const fate of ['guessed', 'left out', 'taken'] as const) {
@@ -64,7 +61,7 @@ export function writeReport(report: ImportReport): string {
     if (remarks.length === 0) continue;
     lines.push('', TITLES[fate]);
     for (const remark of remarks) {
-      lines.push(`  ${remark.count} ${line(remark.what)}${remark.reason === '' ? '.' : `: ${line(remark.reason)}`}`);
+      lines.push(`  ${line(remark.what)} (${remark.count})${remark.reason === '' ? '' : `: ${line(remark.reason)}`}`);
       const places =
         fate === 'taken'
           ? []
@@ -87,6 +84,16 @@ function writePlace({ key, name, at }: Remark['places'][number]): string {
 /** A text of the source on one line. */
 function line(text: string): string {
   return text.replace(/[\p{Cc}\p{Zl}\p{Zp}\u202a-\u202e\u2066-\u2069]+/gu, ' ').trim();
+}
+
+/** `22 rooms, 1 door`: what there is of, in the words of `countThings`; empty for nothing. */
+export function sayCounts(counts: ImportReport['counts']): string {
+  const say = ([what, count]: readonly [string, number]): string =>
+    `${count} ${count === 1 ? what.replace(/^(\w+)s\b/u, '$1') : what}`;
+  return Object.entries(counts)
+    .filter(([, count]) => count > 0)
+    .map(say)
+    .join(', ');
 }
 
 /** How many things of each kind a floor has, in words of a report. */

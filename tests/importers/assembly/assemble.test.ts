@@ -300,7 +300,7 @@ test('the floor keeps its account in short, and check runs on it', () => {
   expect(check(resolveFloor(floor)).planes.walking.areaM2).toBe(32);
   const text = writeReport(report);
   expect(text).toContain('Import of hand.dxf, storey Ground');
-  expect(text).toMatch(/2 ceilings: The source does not state them: 2\.8 m is taken\. Measure them\./);
+  expect(text).toMatch(/ceilings \(2\): The source does not state them: 2\.8 m is taken\. Measure them\./);
 });
 
 test('names of the source are text: controls and line ends cannot forge a line of the report', () => {

@@ -137,7 +137,7 @@ function Lines({ title, remarks, ids }: LinesProps) {
       {remarks.map((remark) => (
         <details key={`${remark.what} ${remark.reason}`} className="import-line">
           <summary>
-            {remark.count} <bdi>{remark.what}</bdi>
+            <bdi>{remark.what}</bdi>: {remark.count}
             <bdi className="aside">{remark.reason}</bdi>
           </summary>
           <Places remark={remark} ids={ids} />
