@@ -94,8 +94,9 @@ export function findInnerWalls(
       if (whole !== undefined) add(whole, 'They stand inside a room without bounding it and are partitions now.');
     }
   }
+  const told = areaOf(pieces.map(({ outline }) => outline));
   for (const face of free) {
-    const isThere = listFaces(common(areaOfFace(face), areaOf(pieces.map(({ outline }) => outline)))).length > 0;
+    const isThere = common(areaOfFace(face), told).length > 0;
     if (!isThere && measureFace(face) >= 0.002) add(face, 'They stand free in a room and are partitions now.');
   }
   if (lines.length > 0) {

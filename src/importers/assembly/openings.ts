@@ -86,6 +86,13 @@ export function setOpenings(
       account.add('left out', what, 'They cut nothing: no wall of a room runs along them.', placeOf(drawn, at));
       return [];
     }
+    if (drawn.standing === 'guessed')
+      account.add(
+        'guessed',
+        what,
+        'They are told from what is drawn: a name, a swing, a gap in a wall.',
+        placeOf(drawn, at),
+      );
     if (set.isMoved) account.add('guessed', what, 'They were moved into the middle of their wall.', placeOf(drawn, at));
     return [set];
   });

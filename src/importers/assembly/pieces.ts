@@ -88,7 +88,7 @@ export function settlePieces(
   });
 }
 
-export const WORDS: Readonly<Record<DrawnPiece['kind'], string>> = {
+const WORDS: Readonly<Record<DrawnPiece['kind'], string>> = {
   desk: 'desks',
   screen: 'screens',
   shelving: 'shelving',

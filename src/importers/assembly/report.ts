@@ -20,28 +20,37 @@ export type SourceWords = Pick<ReadSource, 'name' | 'format' | 'origin' | 'remar
 
 const MOST_REMARKS = 100;
 const KEPT_PLACES = 50;
+/** Places kept of all lines together, the first lines' first. */
+const ALL_PLACES = 1_000;
 const KEPT_TEXT = 300;
+const KEPT_NAME = 120;
 
 /** The report as a floor's notes keep it: bounded, plain JSON. */
 export function shortenReport(report: ImportReport) {
-  const clip = (text: string): string => text.slice(0, KEPT_TEXT).replace(/[\uD800-\uDBFF]$/u, '');
+  const clip = (text: string, most = KEPT_TEXT): string => text.slice(0, most).replace(/[\uD800-\uDBFF]$/u, '');
+  const round = (value: number): number => Math.round(value * 1000) / 1000;
+  let left = ALL_PLACES;
   return {
     source: clip(report.source),
     format: clip(report.format),
     storey: clip(report.storey),
     origin: report.origin,
     counts: report.counts,
-    remarks: report.remarks.slice(0, MOST_REMARKS).map(({ fate, what, count, reason, places }) => ({
-      fate,
-      what: clip(what),
-      count,
-      reason: clip(reason),
-      places: places.slice(0, KEPT_PLACES).map(({ key, name, at }) => ({
-        key: clip(key),
-        name: clip(name),
-        at: at?.every(Number.isFinite) === true ? at : null,
-      })),
-    })),
+    remarks: report.remarks.slice(0, MOST_REMARKS).map(({ fate, what, count, reason, places }) => {
+      const kept = places.slice(0, Math.min(KEPT_PLACES, left));
+      left -= kept.length;
+      return {
+        fate,
+        what: clip(what),
+        count,
+        reason: clip(reason),
+        places: kept.map(({ key, name, at }) => ({
+          key: clip(key, KEPT_NAME),
+          name: clip(name, KEPT_NAME),
+          at: at?.every(Number.isFinite) === true ? [round(at[0]), round(at[1])] : null,
+        })),
+      };
+    }),
   };
 }
 

@@ -93,6 +93,13 @@ function soundRooms(rooms: readonly DrawnRoom[], account: Account): readonly Sou
       return [];
     }
     const { key, name, use, ceiling, standing } = room;
+    if (standing === 'guessed')
+      account.add(
+        'guessed',
+        'rooms',
+        'That they are rooms is told from their name or layer.',
+        placeOf(room, middleOf(face)),
+      );
     return [{ key, name, ...(use === undefined ? {} : { use }), face, ceiling, standing }];
   });
 }
