@@ -1,4 +1,5 @@
 import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -103,6 +104,40 @@ const serveSharePage = (): Plugin => ({
   },
 });
 
+/** Makes the app one that can be installed and works without a network: its manifest, its icon, and who keeps its files. */
+const workOffline = (): Plugin => ({
+  name: 'work-offline',
+  apply: 'build',
+  enforce: 'post',
+  generateBundle(_options, bundle) {
+    const icon = readFileSync(fromRoot('src/app/icon.svg'));
+    const manifest = {
+      name: 'Lacuna',
+      short_name: 'Lacuna',
+      description: 'Finds the blind spots under a ceiling.',
+      start_url: './index.html',
+      scope: './',
+      display: 'standalone',
+      background_color: '#e9ecee',
+      theme_color: '#e9ecee',
+      icons: [{ src: './icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' }],
+    };
+    this.emitFile({ type: 'asset', fileName: 'icon.svg', source: icon });
+    this.emitFile({ type: 'asset', fileName: 'manifest.webmanifest', source: JSON.stringify(manifest) });
+    const files = [...Object.keys(bundle), 'icon.svg', 'manifest.webmanifest'].sort();
+    const kept = ['./', ...files.map((name) => `./${name}`)];
+    const build = createHash('sha256');
+    for (const name of files) {
+      const file = bundle[name];
+      build.update(name).update(file?.type === 'chunk' ? file.code : (file?.source ?? ''));
+    }
+    const source = readFileSync(fromRoot('src/app/offline.js'), 'utf8')
+      .replace("['__FILES__']", () => JSON.stringify(kept))
+      .replace('__BUILD__', () => build.digest('hex').slice(0, 16));
+    this.emitFile({ type: 'asset', fileName: 'offline.js', source });
+  },
+});
+
 /** The speed table, a program for Node in one file. */
 const benchBuild = {
   ssr: fromRoot('tests/bench/bench.ts'),
@@ -144,7 +179,7 @@ export default defineConfig(({ mode }) => {
   return {
     root: fromRoot('src/app'),
     base: './',
-    plugins: [react(), laySharePage(), serveSharePage()],
+    plugins: [react(), laySharePage(), serveSharePage(), workOffline()],
     worker: { format: 'es' as const },
     server: { fs: { allow: [fromRoot('.')] } },
     build: {

@@ -32,6 +32,10 @@ export interface Files {
   /** Puts a valid floor in the place of the open one; false: it stays. */
   openFloor(file: FloorFile): boolean;
   saveText(text: string, name: string): Promise<void>;
+  /** Opens the floor that a link carries; says why when it cannot. */
+  readLinked(fragment: string): Promise<void>;
+  /** Hands over a link that carries the open floor; null: it is too large for one. */
+  writeLinked(): Promise<string | null>;
   /** A floor to look at beside the open one; null: none was chosen, or its faults are shown. */
   readOther(): Promise<{ readonly file: FloorFile; readonly name: string } | null>;
 }
@@ -170,6 +174,20 @@ export function createFiles(
     },
     async readExample(load) {
       openText(await load(), null);
+    },
+    async readLinked(fragment) {
+      const { readLink } = await import('./link.ts');
+      try {
+        const text = await readLink(fragment);
+        if (text !== null && openText(text, null))
+          say(store, 'Opened the floor of the link. It is not saved to a file.');
+      } catch (error) {
+        say(store, error instanceof Error ? error.message : String(error));
+      }
+    },
+    async writeLinked() {
+      const { writeLink } = await import('./link.ts');
+      return writeLink(serialiseFloor(store.getState().file), location.href);
     },
     async readOther() {
       const file = await pick();

@@ -17,6 +17,7 @@ import { EXAMPLES, FIRST_EXAMPLE } from './examples.ts';
 import { createFiles } from './files.ts';
 import type { Importing } from './importing.ts';
 import { loadCatalogue } from './new-floor.ts';
+import { keepForOffline } from './offline.ts';
 import { followPreferences, followUnits } from './preferences.ts';
 import { createQuestions } from './questions.ts';
 import { askToStay, createKeeperPlatform } from './storage.ts';
@@ -58,6 +59,15 @@ const host: Host = {
   copyText: (text) => void navigator.clipboard.writeText(text),
   readClipboard: (take) =>
     void navigator.clipboard.readText().then(take, () => say(store, 'The clipboard cannot be read. Use Ctrl V.')),
+  async copyLink() {
+    const link = await files.writeLinked();
+    if (link === null) {
+      say(store, 'This floor is too large for a link. Hand over the page instead: one file that opens anywhere.');
+      return;
+    }
+    await navigator.clipboard.writeText(link);
+    say(store, 'Copied a link that carries this floor. Whoever has the link has the floor.');
+  },
   newFloor: () => void files.begin(),
   loadPapers: async () => (await import('./papers.ts')).createPapers(),
   chooseUnits,
@@ -86,6 +96,16 @@ followWindow(
   () => isAtRisk(keeper.state.getState(), store.getState()),
 );
 followFloor(store, pool);
+keepForOffline();
+if (location.hash !== '') openLinked();
+window.addEventListener('hashchange', openLinked);
+
+/** Opens what the address carries, and takes it out of the address: what is changed from then on is not in it. */
+function openLinked(): void {
+  const { hash } = location;
+  history.replaceState(null, '', location.pathname + location.search);
+  void files.readLinked(hash);
+}
 
 /** The floor that is shown where none is kept. */
 async function readFirst(): Promise<FloorFile> {

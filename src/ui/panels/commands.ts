@@ -251,6 +251,12 @@ export const COMMANDS: readonly Command[] = [
     text: 'Hand over: report, plans, masks, schedule, walk test',
     run: () => openDialog('handover'),
   },
+  {
+    group: 'Files',
+    keys: '',
+    text: 'Copy a link that carries this floor',
+    run: ({ host }) => void host.copyLink(),
+  },
   { group: 'Files', keys: 'Ctrl E', text: 'Example floors', run: () => openDialog('files') },
   { group: 'Everywhere', keys: 'Ctrl Z', text: 'Undo', run: ({ store }) => void undo(store) },
   { group: 'Everywhere', keys: 'Ctrl Shift Z', text: 'Redo', run: ({ store }) => void redo(store) },

@@ -25,6 +25,8 @@ export interface Host {
   readonly keeper: Keeper;
   openKept(floor: KeptFloor): void;
   copyText(text: string): void;
+  /** Copies a link that carries the open floor, or says that it is too large for one. */
+  copyLink(): Promise<void>;
   /** Hands over what the clipboard holds, where the browser lets it be read. */
   readClipboard(take: (text: string) => void): void;
   /** Puts an empty floor in the place of the open one. */
