@@ -35,7 +35,7 @@ function toSheet(table: Table): Sheet {
     }),
   );
   return {
-    sheet: table.title.replace(FORBIDDEN, ' ').slice(0, MOST_LETTERS),
+    sheet: table.title.replace(FORBIDDEN, '').slice(0, MOST_LETTERS),
     orientation: 'landscape',
     stickyRowsCount: 1,
     columns: table.columns.map((column, k) => ({ width: widthOf(column, table.rows, k) })),
