@@ -1,8 +1,7 @@
 /** The cells of a floor: which room each belongs to, and where a person can be. */
 import type { Floor, Furniture, Point } from '../floor/index.ts';
-import { computeBox, overlaps } from '../geometry/polygon.ts';
-import type { Lattice, Raster } from '../sight/index.ts';
-import { clearSpan, createFullRaster, setSpan } from '../sight/index.ts';
+import type { Lattice, Raster, Scene } from '../sight/index.ts';
+import { clearSpan, createFullRaster, listFurnitureNear, setSpan } from '../sight/index.ts';
 
 export interface Grid {
   readonly lattice: Lattice;
@@ -74,7 +73,7 @@ function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated: Raster
 
 /** Marks anew where a person can be in a window of the lattice, in place: pieces there have changed. */
 export function remarkOccupiable(
-  floor: Floor,
+  scene: Scene,
   inRoom: Raster,
   free: { readonly seated: Raster; readonly walking: Raster },
   window: { readonly w0: number; readonly w1: number; readonly j0: number; readonly j1: number },
@@ -86,8 +85,9 @@ export function remarkOccupiable(
     maxX: x0 + 32 * window.w1 * cell,
     maxY: y0 + window.j1 * cell,
   };
-  const { seatedPlane } = floor.analysis;
-  const near = floor.furniture.filter((piece) => overlaps(computeBox(piece.outline), box));
+  const { analysis, furniture } = scene.floor;
+  const { seatedPlane } = analysis;
+  const near = listFurnitureNear(scene, box).map((index) => furniture[index]!);
   for (const [raster, stands] of [
     [free.seated, (piece: Furniture) => piece.base <= seatedPlane && seatedPlane < piece.top],
     [free.walking, blocksWalking],

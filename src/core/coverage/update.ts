@@ -2,8 +2,8 @@
 import type { Floor } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeBox } from '../geometry/polygon.ts';
-import type { DetectorLayers, Raster, Scene } from '../sight/index.ts';
-import { compileLenses, compileScene, createArounds, createSurroundings } from '../sight/index.ts';
+import type { Lens, Raster, Scene } from '../sight/index.ts';
+import { compileLenses, compileScene, createArounds, createSurroundings, outerRadius, SLACK } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
 import { castDetectors, createCoverage, refresh } from './coverage.ts';
 import type { Grid } from './grid.ts';
@@ -94,18 +94,18 @@ function movePieces(coverage: Coverage, next: Floor): Change | null {
     ...before.furniture.filter((piece) => !are.has(piece)),
     ...next.furniture.filter((piece) => !were.has(piece)),
   ];
-  const scene = compileScene(next);
+  const scene = compileScene(next, coverage.scene);
   const boxes = changed.map((piece) => computeBox(piece.outline));
   const { lattice, inRoom } = coverage.grid;
   const touched = [...next.detectors.keys()].filter((index) => {
     const { x, y } = scene.lenses[index]!;
-    const reach = reachOf(coverage.layers[index]!);
+    const reach = reachOf(scene.lenses[index]!);
     return boxes.some((box) => distanceToBox(box, x, y) <= reach);
   });
   coverage.floor = next;
   coverage.scene = scene;
   const windows = boxes.map((box) => windowOver(lattice, box));
-  for (const window of windows) remarkOccupiable(next, inRoom, coverage.grid, window);
+  for (const window of windows) remarkOccupiable(scene, inRoom, coverage.grid, window);
   const servedBefore = touched.map((index) => coverage.served[index]!);
   castDetectors(coverage, touched.values());
   touched.forEach((index, k) => {
@@ -120,12 +120,9 @@ function distanceToBox(box: Box, x: number, y: number): number {
   return Math.hypot(Math.max(box.minX - x, 0, x - box.maxX), Math.max(box.minY - y, 0, y - box.maxY));
 }
 
-function reachOf(layers: DetectorLayers): number {
-  let reach = 0;
-  for (const layer of [layers.minor, layers.tangential, layers.radial]) {
-    if (layer) reach = Math.max(reach, Math.hypot(layer.seen.words * 32, layer.seen.rows) * layer.seen.lattice.cell);
-  }
-  return reach;
+/** Metres within which something can stand in a lens's way. */
+function reachOf({ ranges }: Lens): number {
+  return Math.max(outerRadius(ranges.minor), outerRadius(ranges.tangential), outerRadius(ranges.radial)) + SLACK;
 }
 
 function recompileLenses(coverage: Coverage, next: Floor, moved: readonly number[]): Scene['lenses'] {

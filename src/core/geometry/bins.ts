@@ -16,6 +16,27 @@ export interface Bins {
   readonly stamp: Int32Array;
   /** [0]: the serial of the last query. */
   readonly serial: Int32Array;
+  /** Items that have moved since: they are asked one by one, by the boxes they have now, four numbers each. */
+  readonly loose: Int32Array;
+  readonly looseBoxes: Float64Array;
+}
+
+/** Items that may be asked one by one before it takes less to make the bins anew. */
+const MOST_LOOSE = 64;
+
+/**
+ * The bins after some items have moved.
+ * @param boxes of all items, as they are now
+ * @returns null when too many have: then they are made anew
+ */
+export function loosen(bins: Bins, moved: readonly number[], boxes: Float64Array): Bins | null {
+  const loose = Int32Array.from(new Set([...bins.loose, ...moved]));
+  if (loose.length > MOST_LOOSE) return null;
+  const looseBoxes = new Float64Array(4 * loose.length);
+  loose.forEach((item, at) => {
+    looseBoxes.set(boxes.subarray(4 * item, 4 * item + 4), 4 * at);
+  });
+  return { ...bins, loose, looseBoxes };
 }
 
 /** Bins a box may stand in on average. */
@@ -71,7 +92,19 @@ export function createBins(boxes: Float64Array): Bins {
       items[next[bin]!++] = k;
     });
   }
-  return { x0, y0, size, nx, ny, start, items, stamp: new Int32Array(count), serial: new Int32Array(1) };
+  return {
+    x0,
+    y0,
+    size,
+    nx,
+    ny,
+    start,
+    items,
+    stamp: new Int32Array(count),
+    serial: new Int32Array(1),
+    loose: new Int32Array(0),
+    looseBoxes: new Float64Array(0),
+  };
 }
 
 /**
@@ -82,12 +115,19 @@ export function createBins(boxes: Float64Array): Bins {
 export function queryBins(bins: Bins, minX: number, minY: number, maxX: number, maxY: number, out: Int32Array): number {
   const { x0, y0, size, nx, ny, start, items, stamp } = bins;
   const serial = ++bins.serial[0]!;
-  if (maxX < x0 || maxY < y0 || minX > x0 + nx * size || minY > y0 + ny * size) return 0;
+  const { loose, looseBoxes } = bins;
+  let found = 0;
+  for (let l = 0; l < loose.length; l++) {
+    stamp[loose[l]!] = serial;
+    if (looseBoxes[4 * l]! > maxX || looseBoxes[4 * l + 1]! > maxY) continue;
+    if (looseBoxes[4 * l + 2]! < minX || looseBoxes[4 * l + 3]! < minY) continue;
+    out[found++] = loose[l]!;
+  }
+  if (maxX < x0 || maxY < y0 || minX > x0 + nx * size || minY > y0 + ny * size) return found;
   const i0 = clampBin((minX - x0) / size, nx);
   const i1 = clampBin((maxX - x0) / size, nx);
   const j0 = clampBin((minY - y0) / size, ny);
   const j1 = clampBin((maxY - y0) / size, ny);
-  let found = 0;
   for (let j = j0; j <= j1; j++) {
     // Bins of one row are neighbours in memory, so one run covers them all.
     const end = start[j * nx + i1 + 1]!;

@@ -24,14 +24,13 @@ export {
   compileScene,
   listFurnitureNear,
   luminaireOutline,
-  WHEN_OPEN,
-  WHEN_STATED,
   withDetectorsOf,
 } from './scene.ts';
 export type { Surroundings } from './shadows.ts';
 export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
 export type { Sight, Target } from './trace.ts';
 export { findCut, isMasked, spanOf, traceSight } from './trace.ts';
+export { WHEN_OPEN, WHEN_STATED } from './wall-drafts.ts';
 export type { Gap, WallEdge } from './walls.ts';
 export { cutEdge, gapHolds, listGaps, listWallEdges } from './walls.ts';
 export type { Watch } from './watch.ts';

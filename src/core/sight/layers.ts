@@ -6,9 +6,9 @@ import { extentAt, outerRadius, SLACK } from './range.ts';
 import type { Lattice, Raster, Window } from './raster.ts';
 import { copyInto, windowOver } from './raster.ts';
 import type { Lens, Scene } from './scene.ts';
-import { WHEN_STATED } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
 import { castFull, castPart, gather } from './shadows.ts';
+import { WHEN_STATED } from './wall-drafts.ts';
 
 /** Cells of one (detector, motion, plane, doors). All rasters share one window. */
 export interface Layer {

@@ -1,18 +1,15 @@
 import type { BlockerId, Floor, Mask, Point } from '../floor/index.ts';
 import { findRoomAt, lensHeightOf } from '../floor/index.ts';
 import type { Bins } from '../geometry/bins.ts';
-import { createBins, queryBins } from '../geometry/bins.ts';
+import { createBins, loosen, queryBins } from '../geometry/bins.ts';
 import { cutIntoConvexParts } from '../geometry/convex-parts.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeBox } from '../geometry/polygon.ts';
 import type { HungRange } from './range.ts';
 import { hangRange } from './range.ts';
+import type { Draft } from './wall-drafts.ts';
+import { WHEN_OPEN, WHEN_STATED, wallsOf } from './wall-drafts.ts';
 import type { Gap, WallEdge } from './walls.ts';
-import { cutEdge, cutPanels, listGaps, listWallEdges } from './walls.ts';
-
-/** Bits of `Occluders.doors`: in which state of the doors an occluder stands. */
-export const WHEN_STATED = 1;
-export const WHEN_OPEN = 2;
 
 /**
  * Everything that can stand in the way, as flat arrays: wall panels (two corners) and convex prism parts (three or more
@@ -68,13 +65,20 @@ export interface Scene {
   readonly prisms: readonly Prism[];
   /** min x, min y, max x, max y of each prism. */
   readonly prismBoxes: Float64Array;
+  /** Per prism the first of its occluders, which lie together; one more at the end. */
+  readonly firstPart: Int32Array;
   readonly blockers: readonly BlockerId[];
   readonly occluders: Occluders;
   readonly bins: Bins;
   readonly lenses: readonly Lens[];
 }
 
-export function compileScene(floor: Floor): Scene {
+/** @param before an earlier scene: where only some pieces differ from it, no more than those are compiled */
+export function compileScene(floor: Floor, before: Scene | null = null): Scene {
+  return (before && patchScene(floor, before)) ?? compileWhole(floor);
+}
+
+function compileWhole(floor: Floor): Scene {
   const { edges, gaps, drafts } = wallsOf(floor);
   const blockers: BlockerId[] = [
     ...floor.rooms.map((room) => room.id),
@@ -89,6 +93,7 @@ export function compileScene(floor: Floor): Scene {
     gaps,
     prisms,
     prismBoxes: boxPrisms(prisms),
+    firstPart: findFirstParts(occluders, floor.rooms.length, prisms.length),
     blockers,
     occluders,
     bins: createBins(occluders.boxes),
@@ -96,10 +101,75 @@ export function compileScene(floor: Floor): Scene {
   };
 }
 
+/** Pieces that are patched one by one; with more of them a scene is compiled anew. */
+const MOST_PATCHED = 32;
+
+/** The scene of a floor that differs from another's in the shapes of some pieces; null where more differs. */
+function patchScene(floor: Floor, before: Scene): Scene | null {
+  const was = before.floor;
+  const same = (['rooms', 'openings', 'luminaires'] as const).every((list) => floor[list] === was[list]);
+  if (!same || floor.furniture.length !== was.furniture.length) return null;
+  const changed: number[] = [];
+  for (let index = 0; index < floor.furniture.length; index++) {
+    if (floor.furniture[index] === was.furniture[index]) continue;
+    if (changed.length === MOST_PATCHED || floor.furniture[index]!.id !== was.furniture[index]!.id) return null;
+    changed.push(index);
+  }
+  const sameLenses = floor.detectors === was.detectors && floor.types === was.types;
+  const lenses = sameLenses ? before.lenses : compileLenses(floor);
+  if (changed.length === 0) return { ...before, floor, lenses };
+  const { firstPart } = before;
+  const { start } = before.occluders;
+  const xy = before.occluders.xy.slice();
+  const base = before.occluders.base.slice();
+  const top = before.occluders.top.slice();
+  const boxes = before.occluders.boxes.slice();
+  const prisms = [...before.prisms];
+  const prismBoxes = before.prismBoxes.slice();
+  const moved: number[] = [];
+  for (const index of changed) {
+    const prism = prismOf(floor, index);
+    const parts = partsOf(prism.outline);
+    if (parts.length !== firstPart[index + 1]! - firstPart[index]!) return null;
+    for (let part = 0; part < parts.length; part++) {
+      const k = firstPart[index]! + part;
+      if (parts[part]!.length !== 2 * (start[k + 1]! - start[k]!)) return null;
+      xy.set(parts[part]!, 2 * start[k]!);
+      base[k] = prism.base;
+      top[k] = prism.top;
+      writeBox(boxes, 4 * k, parts[part]!);
+      moved.push(k);
+    }
+    prisms[index] = prism;
+    writePrismBox(prismBoxes, index, prism);
+  }
+  const bins = loosen(before.bins, moved, boxes);
+  return {
+    ...before,
+    floor,
+    lenses,
+    prisms,
+    prismBoxes,
+    occluders: { ...before.occluders, xy, base, top, boxes },
+    bins: bins ?? createBins(boxes),
+  };
+}
+
+function findFirstParts({ blocker, count }: Occluders, first: number, prisms: number): Int32Array {
+  const firstPart = new Int32Array(prisms + 1).fill(count);
+  // Panels of walls come first, and name rooms.
+  for (let k = count - 1; k >= 0 && blocker[k]! >= first; k--) firstPart[blocker[k]! - first] = k;
+  return firstPart;
+}
+
+/** Room for the answer of one query, kept from call to call. */
+let foundNear = new Int32Array(0);
+
 /** Indices of furniture whose bounding box touches a box, in the order of the file. */
 export function listFurnitureNear(scene: Scene, box: Box): number[] {
   const { occluders, bins, floor, prismBoxes } = scene;
-  const found = new Int32Array(occluders.count);
+  if (foundNear.length < occluders.count) foundNear = new Int32Array(2 * occluders.count);
+  const found = foundNear;
   const count = queryBins(bins, box.minX, box.minY, box.maxX, box.maxY, found);
   const near = new Set<number>();
   for (let f = 0; f < count; f++) {
@@ -152,12 +222,7 @@ export function luminaireOutline(at: Point, size: Point, turn: number): Point[] 
 
 function listPrisms(floor: Floor): Prism[] {
   const first = floor.rooms.length;
-  const pieces = floor.furniture.map((piece, index) => ({
-    outline: counterClockwise(piece.outline),
-    base: piece.base,
-    top: piece.top,
-    blocker: first + index,
-  }));
+  const pieces = floor.furniture.map((_, index) => prismOf(floor, index));
   const luminaires = floor.luminaires.map((each, index) => ({
     outline: luminaireOutline(each.at, each.size, each.turn),
     base: each.base,
@@ -165,6 +230,11 @@ function listPrisms(floor: Floor): Prism[] {
     blocker: first + floor.furniture.length + index,
   }));
   return [...pieces, ...luminaires];
+}
+
+function prismOf({ rooms, furniture }: Floor, index: number): Prism {
+  const { outline, base, top } = furniture[index]!;
+  return { outline: counterClockwise(outline), base, top, blocker: rooms.length + index };
 }
 
 const knownTurned = new WeakMap<readonly Point[], readonly Point[]>();
@@ -185,14 +255,6 @@ function turnCounterClockwise(ring: readonly Point[]): readonly Point[] {
     doubled += x * ny - nx * y;
   });
   return doubled < 0 ? [...ring].reverse() : ring;
-}
-
-interface Draft {
-  readonly xy: readonly number[];
-  readonly base: number;
-  readonly top: number;
-  readonly blocker: number;
-  readonly doors: number;
 }
 
 function compileOccluders(walls: readonly Draft[], prisms: readonly Prism[]): Occluders {
@@ -231,14 +293,18 @@ function compileOccluders(walls: readonly Draft[], prisms: readonly Prism[]): Oc
 
 function boxPrisms(prisms: readonly Prism[]): Float64Array {
   const boxes = new Float64Array(4 * prisms.length);
-  prisms.forEach(({ outline }, index) => {
-    const { minX, minY, maxX, maxY } = computeBox(outline);
-    boxes[4 * index] = minX;
-    boxes[4 * index + 1] = minY;
-    boxes[4 * index + 2] = maxX;
-    boxes[4 * index + 3] = maxY;
+  prisms.forEach((prism, index) => {
+    writePrismBox(boxes, index, prism);
   });
   return boxes;
+}
+
+function writePrismBox(boxes: Float64Array, index: number, { outline }: Prism): void {
+  const { minX, minY, maxX, maxY } = computeBox(outline);
+  boxes[4 * index] = minX;
+  boxes[4 * index + 1] = minY;
+  boxes[4 * index + 2] = maxX;
+  boxes[4 * index + 3] = maxY;
 }
 
 function writeBox(boxes: Float64Array, at: number, xy: readonly number[]): void {
@@ -268,81 +334,4 @@ function partsOf(outline: readonly Point[]): number[][] {
   const parts = cutIntoConvexParts(outline.flat());
   knownParts.set(outline, parts);
   return parts;
-}
-
-interface Walls {
-  readonly openings: Floor['openings'];
-  readonly edges: readonly WallEdge[];
-  readonly gaps: readonly Gap[];
-  readonly drafts: readonly Draft[];
-}
-
-/** Walls by the floor's list of rooms: most edits leave rooms and openings alone. */
-const knownWalls = new WeakMap<Floor['rooms'], Walls>();
-
-function wallsOf(floor: Floor): Walls {
-  const known = knownWalls.get(floor.rooms);
-  if (known && known.openings === floor.openings) return known;
-  const edges = listWallEdges(floor);
-  const gaps = listGaps(floor);
-  const walls = { openings: floor.openings, edges, gaps, drafts: [...draftWalls(edges, gaps)] };
-  knownWalls.set(floor.rooms, walls);
-  return walls;
-}
-
-/** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */
-function* draftWalls(edges: readonly WallEdge[], gaps: readonly Gap[]): Generator<Draft> {
-  const known = new Set<string>();
-  const near = createGapFinder(gaps);
-  for (const edge of edges) {
-    const forth = `${edge.a.join()} ${edge.b.join()}`;
-    const back = `${edge.b.join()} ${edge.a.join()}`;
-    if (known.has(forth) || known.has(back)) continue;
-    known.add(forth);
-    const cuts = near(edge).flatMap((gap) => {
-      const span = cutEdge(gap, edge);
-      return span ? [{ gap, span }] : [];
-    });
-    const stated = cutPanels(cuts.filter((cut) => cut.gap.open.stated));
-    const same = cuts.every((cut) => cut.gap.open.stated === cut.gap.open.open);
-    yield* draftPanels(edge, stated, same ? WHEN_STATED | WHEN_OPEN : WHEN_STATED);
-    if (!same) yield* draftPanels(edge, cutPanels(cuts.filter((cut) => cut.gap.open.open)), WHEN_OPEN);
-  }
-}
-
-function* draftPanels(edge: WallEdge, panels: ReturnType<typeof cutPanels>, doors: number): Generator<Draft> {
-  // Neighbouring panels compute a shared end from the same parameter, so no sight line slips between them.
-  const at = (t: number): Point =>
-    t === 0
-      ? edge.a
-      : t === 1
-        ? edge.b
-        : [edge.a[0] + t * (edge.b[0] - edge.a[0]), edge.a[1] + t * (edge.b[1] - edge.a[1])];
-  for (const panel of panels) {
-    yield { xy: [...at(panel.from), ...at(panel.to)], base: panel.base, top: panel.top, blocker: edge.room, doors };
-  }
-}
-
-function createGapFinder(gaps: readonly Gap[]): (edge: WallEdge) => readonly Gap[] {
-  const boxes = Float64Array.from(
-    gaps.flatMap(({ opening, halfDepth }) => [
-      Math.min(opening.from[0], opening.to[0]) - halfDepth,
-      Math.min(opening.from[1], opening.to[1]) - halfDepth,
-      Math.max(opening.from[0], opening.to[0]) + halfDepth,
-      Math.max(opening.from[1], opening.to[1]) + halfDepth,
-    ]),
-  );
-  const bins = createBins(boxes);
-  const found = new Int32Array(gaps.length);
-  return ({ a, b }) => {
-    const count = queryBins(
-      bins,
-      Math.min(a[0], b[0]),
-      Math.min(a[1], b[1]),
-      Math.max(a[0], b[0]),
-      Math.max(a[1], b[1]),
-      found,
-    );
-    return Array.from(found.subarray(0, count), (index) => gaps[index]!);
-  };
 }

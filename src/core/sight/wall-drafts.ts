@@ -1,0 +1,95 @@
+/** Walls as occluders: edges of rooms cut by their open openings. */
+import type { Floor, Point } from '../floor/index.ts';
+import { createBins, queryBins } from '../geometry/bins.ts';
+import type { Gap, WallEdge } from './walls.ts';
+import { cutEdge, cutPanels, listGaps, listWallEdges } from './walls.ts';
+
+/** Bits of `Occluders.doors`: in which state of the doors an occluder stands. */
+export const WHEN_STATED = 1;
+export const WHEN_OPEN = 2;
+
+/** An occluder before it is packed with the others. */
+export interface Draft {
+  readonly xy: readonly number[];
+  readonly base: number;
+  readonly top: number;
+  readonly blocker: number;
+  readonly doors: number;
+}
+
+interface Walls {
+  readonly openings: Floor['openings'];
+  readonly edges: readonly WallEdge[];
+  readonly gaps: readonly Gap[];
+  readonly drafts: readonly Draft[];
+}
+
+/** Walls by the floor's list of rooms: most edits leave rooms and openings alone. */
+const knownWalls = new WeakMap<Floor['rooms'], Walls>();
+
+export function wallsOf(floor: Floor): Walls {
+  const known = knownWalls.get(floor.rooms);
+  if (known && known.openings === floor.openings) return known;
+  const edges = listWallEdges(floor);
+  const gaps = listGaps(floor);
+  const walls = { openings: floor.openings, edges, gaps, drafts: [...draftWalls(edges, gaps)] };
+  knownWalls.set(floor.rooms, walls);
+  return walls;
+}
+
+/** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */
+function* draftWalls(edges: readonly WallEdge[], gaps: readonly Gap[]): Generator<Draft> {
+  const known = new Set<string>();
+  const near = createGapFinder(gaps);
+  for (const edge of edges) {
+    const forth = `${edge.a.join()} ${edge.b.join()}`;
+    const back = `${edge.b.join()} ${edge.a.join()}`;
+    if (known.has(forth) || known.has(back)) continue;
+    known.add(forth);
+    const cuts = near(edge).flatMap((gap) => {
+      const span = cutEdge(gap, edge);
+      return span ? [{ gap, span }] : [];
+    });
+    const stated = cutPanels(cuts.filter((cut) => cut.gap.open.stated));
+    const same = cuts.every((cut) => cut.gap.open.stated === cut.gap.open.open);
+    yield* draftPanels(edge, stated, same ? WHEN_STATED | WHEN_OPEN : WHEN_STATED);
+    if (!same) yield* draftPanels(edge, cutPanels(cuts.filter((cut) => cut.gap.open.open)), WHEN_OPEN);
+  }
+}
+
+function* draftPanels(edge: WallEdge, panels: ReturnType<typeof cutPanels>, doors: number): Generator<Draft> {
+  // Neighbouring panels compute a shared end from the same parameter, so no sight line slips between them.
+  const at = (t: number): Point =>
+    t === 0
+      ? edge.a
+      : t === 1
+        ? edge.b
+        : [edge.a[0] + t * (edge.b[0] - edge.a[0]), edge.a[1] + t * (edge.b[1] - edge.a[1])];
+  for (const panel of panels) {
+    yield { xy: [...at(panel.from), ...at(panel.to)], base: panel.base, top: panel.top, blocker: edge.room, doors };
+  }
+}
+
+function createGapFinder(gaps: readonly Gap[]): (edge: WallEdge) => readonly Gap[] {
+  const boxes = Float64Array.from(
+    gaps.flatMap(({ opening, halfDepth }) => [
+      Math.min(opening.from[0], opening.to[0]) - halfDepth,
+      Math.min(opening.from[1], opening.to[1]) - halfDepth,
+      Math.max(opening.from[0], opening.to[0]) + halfDepth,
+      Math.max(opening.from[1], opening.to[1]) + halfDepth,
+    ]),
+  );
+  const bins = createBins(boxes);
+  const found = new Int32Array(gaps.length);
+  return ({ a, b }) => {
+    const count = queryBins(
+      bins,
+      Math.min(a[0], b[0]),
+      Math.min(a[1], b[1]),
+      Math.max(a[0], b[0]),
+      Math.max(a[1], b[1]),
+      found,
+    );
+    return Array.from(found.subarray(0, count), (index) => gaps[index]!);
+  };
+}
