@@ -3,7 +3,7 @@ import { createBoxIndex } from '../geometry/box-index.ts';
 import { type Box, computeBox, computeRingDistance, isInRing } from '../geometry/polygon.ts';
 import { type FaultList, formatMetres, formatNumber } from './fault.ts';
 import { findRoomAt } from './rooms.ts';
-import type { Detector, DetectorType, Floor, Luminaire, Point, Room } from './schema.ts';
+import type { Detector, DetectorType, Floor, Furniture, Luminaire, Point, Room } from './schema.ts';
 
 const CLEARANCE = 0.005;
 const SLACK = 1e-9;
@@ -23,6 +23,76 @@ interface Neighbour {
 
 /** Judges every detector, those to be removed too. The rooms must be sound, and the types exist. */
 export function checkLenses(floor: Floor, faults: FaultList): void {
+  const known = lastClear.get(floor.rooms);
+  if (known === undefined || !staysClear(floor, known)) {
+    const before = faults.count;
+    checkAll(floor, faults);
+    if (faults.count > before) return;
+  }
+  lastClear.set(floor.rooms, floor);
+}
+
+/** The floor whose lenses were last found without fault, by its rooms. */
+const lastClear = new WeakMap<readonly Room[], Floor>();
+/** More pieces than this that differ are judged with all others. */
+const MOST_CHANGED = 100;
+
+/**
+ * Whether all lenses are clear, told from a floor in which they were: only what differs is looked at. False says no more
+ * than that everything has to be judged.
+ */
+function staysClear(floor: Floor, known: Floor): boolean {
+  if (floor.types !== known.types || floor.luminaires !== known.luminaires) return false;
+  const lenses = listChanged(floor.detectors, known.detectors);
+  const pieces = listChanged(floor.furniture, known.furniture);
+  if (lenses.length > MOST_CHANGED || pieces.length > MOST_CHANGED) return false;
+  if (lenses.length === 0 && pieces.length === 0) return true;
+  const types = new Map(floor.types.map((type) => [type.id, type]));
+  const isClear = ({ at: [x, y], ...detector }: Detector, among: readonly Furniture[]): boolean => {
+    const near = among.filter(({ outline }) => comesNear(outline, x, y));
+    if (near.length === 0 && among !== floor.furniture) return true;
+    const room = findRoomAt(floor.rooms, [x, y]);
+    if (room === undefined) return false;
+    const height = detector.height ?? room.ceiling - (types.get(detector.type)?.drop ?? 0);
+    if (height > room.ceiling + SLACK || height < 0) return false;
+    const measures = near
+      .filter(({ base, top }) => base <= height && height <= top)
+      .map(({ outline }) => measureToPiece(outline, x, y));
+    if (among === floor.furniture) {
+      for (const each of floor.rooms) if (comesNear(each.outline, x, y)) measures.push(measureToWalls(each, x, y));
+      for (const { base, top, ...each } of floor.luminaires) {
+        if (base <= height && height <= top) measures.push(measureToLuminaire(each, x, y));
+      }
+    }
+    return measures.every((distance) => distance >= CLEARANCE - SLACK);
+  };
+  return (
+    lenses.every((detector) => isClear(detector, floor.furniture)) &&
+    (pieces.length === 0 || floor.detectors.every((detector) => isClear(detector, pieces)))
+  );
+}
+
+/** The members of a list that are not in another. */
+function listChanged<T extends object>(now: readonly T[], before: readonly T[]): readonly T[] {
+  if (now === before) return [];
+  const were = now.length === before.length ? null : new Set(before);
+  return now.filter((each, i) => (were === null ? each !== before[i] : !were.has(each)));
+}
+
+const knownBoxes = new WeakMap<readonly Point[], Box>();
+
+/** Whether a point lies so near the box of a ring that the ring has to be measured. */
+function comesNear(ring: readonly Point[], x: number, y: number): boolean {
+  let box = knownBoxes.get(ring);
+  if (box === undefined) {
+    box = computeBox(ring);
+    knownBoxes.set(ring, box);
+  }
+  const { minX, minY, maxX, maxY } = box;
+  return x >= minX - CLEARANCE && x <= maxX + CLEARANCE && y >= minY - CLEARANCE && y <= maxY + CLEARANCE;
+}
+
+function checkAll(floor: Floor, faults: FaultList): void {
   const types = new Map(floor.types.map((type) => [type.id, type]));
   const heights = new Map<number, number>();
   let outside = 0;
@@ -106,7 +176,7 @@ function listNeighbours(floor: Floor, low: number, high: number): Neighbour[] {
   }));
   floor.furniture.forEach(({ base, top, outline }, i) => {
     if (base > high || top < low) return;
-    const measure = (x: number, y: number) => (isInRing(outline, x, y) ? -1 : computeRingDistance(outline, x, y));
+    const measure = (x: number, y: number) => measureToPiece(outline, x, y);
     neighbours.push({ name: `furniture[${i}]`, box: computeBox(outline), base, top, measure });
   });
   floor.luminaires.forEach((luminaire, i) => {
@@ -126,8 +196,13 @@ function measureToWalls(room: Room, x: number, y: number): number {
   );
 }
 
+/** Metres in plan to a piece, -1 inside it. */
+function measureToPiece(outline: readonly Point[], x: number, y: number): number {
+  return isInRing(outline, x, y) ? -1 : computeRingDistance(outline, x, y);
+}
+
 /** Metres in plan to a luminaire's rectangle, -1 inside it. */
-function measureToLuminaire({ at, size, turn }: Luminaire, x: number, y: number): number {
+function measureToLuminaire({ at, size, turn }: Pick<Luminaire, 'at' | 'size' | 'turn'>, x: number, y: number): number {
   const angle = (turn * Math.PI) / 180;
   const [dx, dy] = [x - at[0], y - at[1]];
   const u = Math.abs(dx * Math.cos(angle) + dy * Math.sin(angle)) - size[0] / 2;

@@ -29,8 +29,21 @@ export function checkOutlines(floor: Floor, faults: FaultList): boolean {
   return roomsAreSound && checkRoomOverlaps(floor.rooms, faults);
 }
 
-/** What keeps a ring from being a simple polygon of some size, or undefined. Corners are counted from 1. */
+/** Rings, rooms and lists of rooms that were found without fault; none is ever changed in place. */
+const soundRings = new WeakSet<Ring>();
+const soundRooms = new WeakSet<Room>();
+const roomsApart = new WeakSet<readonly Room[]>();
+const knownRegions = new WeakMap<Room, Region>();
+
 function findRingFault(ring: Ring): { readonly what: string; readonly remedy: string } | undefined {
+  if (soundRings.has(ring)) return undefined;
+  const fault = judgeRing(ring);
+  if (fault === undefined) soundRings.add(ring);
+  return fault;
+}
+
+/** What keeps a ring from being a simple polygon of some size, or undefined. Corners are counted from 1. */
+function judgeRing(ring: Ring): { readonly what: string; readonly remedy: string } | undefined {
   const near = findNearCorners(ring, LEAST_GAP - SLACK);
   if (near !== undefined) {
     const [i, j] = near;
@@ -57,6 +70,13 @@ function findRingFault(ring: Ring): { readonly what: string; readonly remedy: st
 
 /** @returns whether the room's outline and holes can be worked with */
 function checkRoom(room: Room, path: string, faults: FaultList): boolean {
+  if (soundRooms.has(room)) return true;
+  const isSound = judgeRoom(room, path, faults);
+  if (isSound) soundRooms.add(room);
+  return isSound;
+}
+
+function judgeRoom(room: Room, path: string, faults: FaultList): boolean {
   const before = faults.count;
   const addRing = (ring: Ring, ringPath: string): void => {
     const fault = findRingFault(ring);
@@ -84,14 +104,21 @@ function checkRoom(room: Room, path: string, faults: FaultList): boolean {
 }
 
 function checkRoomOverlaps(rooms: readonly Room[], faults: FaultList): boolean {
-  const regions = rooms.map((room) => createRegion([room.outline, ...room.holes]));
-  return forEachOverlap(regions, (first, second, place) => {
+  if (roomsApart.has(rooms)) return true;
+  const regions = rooms.map((room) => {
+    const region = knownRegions.get(room) ?? createRegion([room.outline, ...room.holes]);
+    knownRegions.set(room, region);
+    return region;
+  });
+  const areApart = forEachOverlap(regions, (first, second, place) => {
     faults.add(
       `rooms[${second}].outline`,
       `overlaps rooms[${first}] by more than ${formatMetres(OVERLAP_DEPTH)}, at ${formatPoint(place)}`,
       'Move one of them so that they share an edge at most.',
     );
   });
+  if (areApart) roomsApart.add(rooms);
+  return areApart;
 }
 
 /**

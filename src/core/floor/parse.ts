@@ -6,6 +6,7 @@ import { checkSizes } from './check-sizes.ts';
 import { createFaultList, type Fault, type FaultList } from './fault.ts';
 import { readJson } from './json-text.ts';
 import { migrateFloor } from './migrate.ts';
+import { findStillSound, keepSound } from './recheck.ts';
 import { resolveFloor } from './resolve.ts';
 import { type Floor, type FloorFile, floorSchema } from './schema.ts';
 import { readShape } from './shape.ts';
@@ -29,6 +30,12 @@ export function parseFloor(text: string): ParsedFloor {
 
 /** Judges a value that has been read already, as `parseFloor` does. The value is kept, not copied: hand it over for good. */
 export function validateFloor(value: unknown): ParsedFloor {
+  const still = findStillSound(value);
+  if (still !== null) {
+    const file = value as FloorFile;
+    keepSound(file, still);
+    return { ok: true, file, floor: still };
+  }
   const faults = createFaultList();
   surveyValue(value, faults);
   return faults.count === 0 ? judge(value, faults) : { ok: false, faults: faults.list() };
@@ -43,5 +50,7 @@ function judge(value: unknown, faults: FaultList): ParsedFloor {
   checkReferences(floor, faults);
   checkSizes(floor, faults);
   if (checkOutlines(floor, faults)) checkLenses(floor, faults);
-  return faults.count === 0 ? { ok: true, file, floor } : { ok: false, faults: faults.list() };
+  if (faults.count > 0) return { ok: false, faults: faults.list() };
+  keepSound(file, floor);
+  return { ok: true, file, floor };
 }

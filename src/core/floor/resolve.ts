@@ -5,6 +5,8 @@ import { holdsObjects, type ObjectShape, readShape, type Shape } from './shape.t
 const resolved = new WeakMap<object, unknown>();
 /** By the first member of a resolved list, the list it was last the first of: found again when an equal one is made. */
 const listsByFirst = new WeakMap<object, readonly unknown[]>();
+/** By the first member of a list of a file, the list it was last the first of, and what that was resolved to. */
+const lastByStart = new WeakMap<object, { readonly file: readonly unknown[]; readonly out: readonly unknown[] }>();
 const emptyList: readonly unknown[] = Object.freeze([]);
 
 /**
@@ -50,12 +52,18 @@ function resolveList(file: readonly unknown[], item: Shape): readonly unknown[] 
   if (file.length === 0) return emptyList;
   const known = resolved.get(file) as readonly unknown[] | undefined;
   if (known !== undefined) return known;
-  let out: readonly unknown[] = file.map((each) => resolveValue(each, item));
+  // Most members are those of the list before, which is found by the first.
+  const start = file[0] as object;
+  const last = lastByStart.get(start);
+  let out: readonly unknown[] = file.map((each, i) =>
+    last !== undefined && each === last.file[i] ? last.out[i] : resolveValue(each, item),
+  );
   const first = out[0] as object;
   const before = listsByFirst.get(first);
   if (before !== undefined && before.length === out.length && out.every((each, i) => each === before[i])) out = before;
   else listsByFirst.set(first, Object.freeze(out));
   resolved.set(file, out);
+  lastByStart.set(start, { file, out });
   return out;
 }
 
