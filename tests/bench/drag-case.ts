@@ -11,7 +11,7 @@ import { countCells, type Raster } from '../../src/core/sight/index.ts';
 import { type CellSource, writeCellWords } from '../../src/ui/scene/field/cell-words.ts';
 import { type BenchFloor, generateBenchFloor, joinGroups, readOffice } from './bench-floors.ts';
 import { type Clock, wallClock } from './clock.ts';
-import { dragDetector, dragPiece, dragTop } from './moves.ts';
+import { dragCorner, dragDetector, dragOpening, dragPiece, dragTop } from './moves.ts';
 import { quantile } from './timing.ts';
 
 export interface DragRecord {
@@ -52,12 +52,17 @@ export function runDragCases(clock: Clock, tell: (what: string) => void): DragRe
   tell('dragging');
   const generated = generateBenchFloor(1_000);
   const office = readOffice();
+  const large = generateBenchFloor(10_000);
   const drags = [
     dragOfDetector(generated),
     dragOfDetector(joinGroups(generated)),
     dragOfDetector(office),
     ...dragsOfShelf(generated),
     ...dragsOfShelf(office),
+    dragOfDetector(large),
+    ...dragsOfShelf(large),
+    dragOfWalls(`drag opening, ${large.name}`, large.floor, dragOpening),
+    dragOfWalls(`drag corner of room, ${large.name}`, large.floor, dragCorner),
   ];
   const runs = drags.map((drag) => startDrag(drag, clock));
   for (let turn = 0; turn < STEPS; turn += STEPS_A_TURN) {
@@ -77,6 +82,10 @@ function dragsOfShelf({ name, floor }: BenchFloor): Drag[] {
     { name: `drag shelf, ${name}`, floor, steps: dragPiece(floor, shelf, STEPS), goalMs: PIECE_GOAL },
     { name: `drag top of shelf, ${name}`, floor, steps: dragTop(floor, shelf, STEPS), goalMs: PIECE_GOAL },
   ];
+}
+
+function dragOfWalls(name: string, floor: Floor, drag: (floor: Floor, steps: number) => Floor[]): Drag {
+  return { name, floor, steps: drag(floor, STEPS), goalMs: PIECE_GOAL };
 }
 
 /** The detector that sees the most cells, both ways of being seen added up. */

@@ -71,6 +71,32 @@ export function dragTop(floor: Floor, index: number, steps: number): Floor[] {
   );
 }
 
+/** The floor as the opening in the middle of the list slides to and fro along its wall in steps of 0.02 m. */
+export function dragOpening(floor: Floor, steps: number): Floor[] {
+  const index = floor.openings.length >> 1;
+  const opening = floor.openings[index]!;
+  const [ax, ay] = opening.from;
+  const [bx, by] = opening.to;
+  const length = Math.hypot(bx - ax, by - ay);
+  return Array.from({ length: steps }, (_, step) => {
+    const shift = (0.02 * swing(step + 1, 10)) / length;
+    const along = ([x, y]: Point): Point => [x + shift * (bx - ax), y + shift * (by - ay)];
+    const moved = { ...opening, from: along(opening.from), to: along(opening.to) };
+    return { ...floor, openings: floor.openings.with(index, moved) };
+  });
+}
+
+/** The floor as a corner of the room in the middle of the list moves to and fro along x in steps of 0.02 m. */
+export function dragCorner(floor: Floor, steps: number): Floor[] {
+  const index = floor.rooms.length >> 1;
+  const room = floor.rooms[index]!;
+  return Array.from({ length: steps }, (_, step) => {
+    const [x, y] = room.outline[0]!;
+    const outline = room.outline.with(0, [x + 0.02 * swing(step + 1, 10), y]);
+    return { ...floor, rooms: floor.rooms.with(index, { ...room, outline }) };
+  });
+}
+
 /** 1, 2 … most, most − 1 … −most … 0, 1 …: to and fro by one a step. */
 function swing(step: number, most: number): number {
   const at = step % (4 * most);

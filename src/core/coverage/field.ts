@@ -73,6 +73,20 @@ export function createField(inside: Uint8Array, height: number, occupiable: Rast
   };
 }
 
+/** Says anew of the cells of a window where nobody can be whether they lie in a room: rooms have another outline. */
+export function restateRooms({ state, occupiable, written }: Field, inRoom: Raster, window: Window): void {
+  const { nx } = inRoom.lattice;
+  for (let j = window.j0; j < window.j1; j++) {
+    for (let i = 32 * window.w0; i < Math.min(nx, 32 * window.w1); i++) {
+      const full = j * inRoom.words + (i >> 5);
+      // What was free or is will be written with its word.
+      const bit = 1 << (i & 31);
+      if (((occupiable.bits[full]! | written.bits[full]!) & bit) !== 0) continue;
+      state[j * nx + i] = (inRoom.bits[full]! & bit) !== 0 ? TAKEN : OUTSIDE;
+    }
+  }
+}
+
 /** Words of a window that follow from what is seen: headings decide at the walking plane. */
 export interface SeenWords {
   readonly seen: Int32Array;

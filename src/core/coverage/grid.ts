@@ -1,7 +1,17 @@
 /** The cells of a floor: which room each belongs to, and where a person can be. */
 import type { Floor, Furniture, Point } from '../floor/index.ts';
+import type { Box } from '../geometry/polygon.ts';
+import { computeBox, overlaps } from '../geometry/polygon.ts';
 import type { Lattice, Raster, Scene } from '../sight/index.ts';
 import { clearSpan, createFullRaster, listFurnitureNear, setSpan } from '../sight/index.ts';
+
+/** Words w0 … w1 − 1 of rows j0 … j1 − 1 of the lattice. */
+interface Window {
+  readonly w0: number;
+  readonly w1: number;
+  readonly j0: number;
+  readonly j1: number;
+}
 
 export interface Grid {
   readonly lattice: Lattice;
@@ -62,6 +72,42 @@ export function createGrid(floor: Floor): Grid {
   return { lattice, room, inside, inRoom, ...markOccupiable(floor, inRoom) };
 }
 
+/** Whether cells lie where they lay: the rooms span the same lattice. */
+export function sameLattice({ lattice }: Grid, floor: Floor): boolean {
+  const { x0, y0, cell, nx, ny } = createLattice(floor, floor.analysis.cell);
+  return lattice.x0 === x0 && lattice.y0 === y0 && lattice.cell === cell && lattice.nx === nx && lattice.ny === ny;
+}
+
+/** Marks anew in which room the cells of a window lie, in place: rooms there have another outline. */
+export function remarkRooms(floor: Floor, { lattice, room, inside, inRoom }: Grid, window: Window): void {
+  const { nx } = lattice;
+  const first = 32 * window.w0;
+  const last = Math.min(nx, 32 * window.w1) - 1;
+  const box = boxOver(lattice, window);
+  for (let j = window.j0; j < window.j1; j++) {
+    room.fill(-1, j * nx + first, j * nx + last + 1);
+    inside.fill(0, j * nx + first, j * nx + last + 1);
+    inRoom.bits.fill(0, j * inRoom.words + window.w0, j * inRoom.words + window.w1);
+  }
+  for (let index = floor.rooms.length - 1; index >= 0; index--) {
+    const each = floor.rooms[index]!;
+    if (!overlaps(computeBox(each.outline), box)) continue;
+    const mark = (j: number, i0: number, i1: number) => {
+      const from = Math.max(i0, first);
+      const to = Math.min(i1, last);
+      if (from > to) return;
+      setSpan(inRoom.bits, j * inRoom.words, from, to);
+      room.fill(index, j * nx + from, j * nx + to + 1);
+      inside.fill(1, j * nx + from, j * nx + to + 1);
+    };
+    scanRings(lattice, [each.outline, ...each.holes], mark, [window.j0, window.j1 - 1]);
+  }
+}
+
+function boxOver({ x0, y0, cell }: Lattice, { w0, w1, j0, j1 }: Window): Box {
+  return { minX: x0 + 32 * w0 * cell, minY: y0 + j0 * cell, maxX: x0 + 32 * w1 * cell, maxY: y0 + j1 * cell };
+}
+
 /** Where a person can sit and walk on this floor, over the cells that lie in rooms. */
 function markOccupiable(floor: Floor, inRoom: Raster): { readonly seated: Raster; readonly walking: Raster } {
   const { seatedPlane } = floor.analysis;
@@ -76,15 +122,9 @@ export function remarkOccupiable(
   scene: Scene,
   inRoom: Raster,
   free: { readonly seated: Raster; readonly walking: Raster },
-  window: { readonly w0: number; readonly w1: number; readonly j0: number; readonly j1: number },
+  window: Window,
 ): void {
-  const { x0, y0, cell } = inRoom.lattice;
-  const box = {
-    minX: x0 + 32 * window.w0 * cell,
-    minY: y0 + window.j0 * cell,
-    maxX: x0 + 32 * window.w1 * cell,
-    maxY: y0 + window.j1 * cell,
-  };
+  const box = boxOver(inRoom.lattice, window);
   const { analysis, furniture } = scene.floor;
   const { seatedPlane } = analysis;
   const near = listFurnitureNear(scene, box).map((index) => furniture[index]!);

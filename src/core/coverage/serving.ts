@@ -30,7 +30,13 @@ export interface Serving {
   readonly groupOf: readonly number[];
 }
 
-export function createServing(floor: Floor, lenses: readonly Lens[], grid: Grid): Serving {
+/** @param known an area that still holds for these rooms and zones, if there is one */
+export function createServing(
+  floor: Floor,
+  lenses: readonly Lens[],
+  grid: Grid,
+  known: (areaKey: string) => Raster | undefined = () => undefined,
+): Serving {
   const detectorIndex = new Map(floor.detectors.map((detector, index) => [detector.id, index]));
   const roomIndex = new Map<string, number>(floor.rooms.map((room, index) => [room.id, index]));
   const zoneIndex = new Map<string, number>(floor.zones.map((zone, index) => [zone.id, index]));
@@ -45,8 +51,8 @@ export function createServing(floor: Floor, lenses: readonly Lens[], grid: Grid)
       ? stated.flatMap((id) => roomIndex.get(id) ?? [])
       : [...new Set(detectors.map((index) => lenses[index]!.room))].filter((index) => index >= 0).sort((a, b) => a - b);
     const zones = stated ? stated.flatMap((id) => zoneIndex.get(id) ?? []) : [];
-    const areaKey = `${rooms.join()};${zones.join()}`;
-    const area = areas.get(areaKey) ?? markServed(floor, grid, rooms, zones);
+    const areaKey = areaKeyOf({ rooms, zones });
+    const area = areas.get(areaKey) ?? known(areaKey) ?? markServed(floor, grid, rooms, zones);
     areas.set(areaKey, area);
     for (const index of detectors) groupOf[index] = groups.length;
     groups.push({ key, name, group, detectors, rooms, zones, stated: stated !== undefined, area });
@@ -62,6 +68,11 @@ export function createServing(floor: Floor, lenses: readonly Lens[], grid: Grid)
     if (!grouped.has(index) && detector.status !== 'remove') add(detector.id, detector.name, null, [index]);
   });
   return { groups, groupOf };
+}
+
+/** Tells the areas of groups apart. */
+export function areaKeyOf({ rooms, zones }: Pick<ServingGroup, 'rooms' | 'zones'>): string {
+  return `${rooms.join()};${zones.join()}`;
 }
 
 /** Does the group serve this place of a room (its index, -1 for none): the whole room, or a zone that holds the place? */

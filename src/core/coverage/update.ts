@@ -1,18 +1,19 @@
 /** A coverage kept in step with a floor that changes: only what differs is worked out anew. */
-import type { Floor } from '../floor/index.ts';
+import type { Floor, Opening } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
 import { computeBox } from '../geometry/polygon.ts';
 import type { Lens, Raster, Scene } from '../sight/index.ts';
 import { compileLenses, compileScene, createArounds, createSurroundings, outerRadius, SLACK } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
 import { castDetectors, createCoverage, refresh } from './coverage.ts';
+import { restateRooms } from './field.ts';
 import type { Grid } from './grid.ts';
-import { remarkOccupiable } from './grid.ts';
+import { remarkOccupiable, remarkRooms, sameLattice } from './grid.ts';
 import { refreshOne } from './one-moved.ts';
 import { comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
 import type { ServedLayer, ServedLayers } from './served.ts';
 import type { Serving } from './serving.ts';
-import { createServing } from './serving.ts';
+import { areaKeyOf, createServing } from './serving.ts';
 import type { Window } from './sums.ts';
 import { orInto } from './sums.ts';
 import { WIDEST } from './walking.ts';
@@ -29,14 +30,14 @@ export function updateCoverage(coverage: Coverage, next: Floor): Change | null {
   const aside: readonly (keyof Floor)[] = servesZones(next)
     ? ['name', 'notes', 'revision', 'records', 'sources', 'workplaces']
     : ['name', 'notes', 'revision', 'records', 'sources', 'workplaces', 'zones'];
-  const onlyDetectors = sameBesides(before, next, [...aside, 'detectors']);
   const sameDetectors = before.detectors.length === next.detectors.length;
-  const onlyPieces = sameBesides(before, next, [...aside, 'furniture']) && sameDetectors;
-  if (!sameDetectors || (!onlyDetectors && !onlyPieces)) {
-    Object.assign(coverage, createCoverage(next));
-    return wholeChange(coverage.grid);
+  if (sameDetectors && sameBesides(before, next, [...aside, 'detectors'])) return moveDetectors(coverage, next);
+  if (sameBesides(before, next, [...aside, 'furniture', 'openings', 'rooms']) && keepsPlaces(coverage, next)) {
+    const scene = compileScene(next, coverage.scene);
+    if (keepsLenses(coverage.scene, scene)) return moveThings(coverage, scene);
   }
-  return onlyDetectors ? moveDetectors(coverage, next) : movePieces(coverage, next);
+  Object.assign(coverage, createCoverage(next));
+  return wholeChange(coverage.grid);
 }
 
 function servesZones({ groups, zones }: Floor): boolean {
@@ -56,7 +57,7 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   const lenses = moved.length > 0 ? recompileLenses(coverage, next, moved) : coverage.scene.lenses;
   // A detector carried into another room, or taken out of use, changes what its group serves; groups know theirs by
   // place in the list, and one in no group lends its own its id and name.
-  const regroup = moved.some(
+  const regroups = moved.some(
     (index) =>
       next.detectors[index]!.id !== before.detectors[index]!.id ||
       next.detectors[index]!.name !== before.detectors[index]!.name ||
@@ -65,14 +66,7 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   );
   const touched = new Set(moved);
   coverage.scene = { ...coverage.scene, floor: next, lenses };
-  if (regroup) {
-    const was = coverage.serving;
-    coverage.serving = createServing(next, lenses, coverage.grid);
-    for (const index of next.detectors.keys()) {
-      const areaOf = (serving: Serving) => serving.groups[serving.groupOf[index]!]?.area;
-      if (!sameRaster(areaOf(was), areaOf(coverage.serving))) touched.add(index);
-    }
-  }
+  if (regroups) for (const index of regroup(coverage, [])) touched.add(index);
   const indices = [...touched];
   const servedBefore = indices.map((index) => coverage.served[index]!);
   castDetectors(coverage, indices);
@@ -82,38 +76,134 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   const change = one
     ? refreshOne(coverage, indices[0]!, servedBefore[0]!, joinAll(windows))
     : refreshAll(coverage, windows, served);
-  refreshWorkplaces(coverage, before, next, moved, [], regroup);
+  refreshWorkplaces(coverage, before, next, moved, [], regroups);
   return change;
 }
 
-function movePieces(coverage: Coverage, next: Floor): Change | null {
-  const before = coverage.floor;
-  const were = new Set(before.furniture);
-  const are = new Set(next.furniture);
-  const changed = [
-    ...before.furniture.filter((piece) => !are.has(piece)),
-    ...next.furniture.filter((piece) => !were.has(piece)),
-  ];
-  const scene = compileScene(next, coverage.scene);
-  const boxes = changed.map((piece) => computeBox(piece.outline));
-  const { lattice, inRoom } = coverage.grid;
-  const touched = [...next.detectors.keys()].filter((index) => {
-    const { x, y } = scene.lenses[index]!;
-    const reach = reachOf(scene.lenses[index]!);
-    return boxes.some((box) => distanceToBox(box, x, y) <= reach);
+/** Do rooms have the places in the list, the ceilings and the cells they had? */
+function keepsPlaces({ floor, grid }: Coverage, next: Floor): boolean {
+  if (next.rooms === floor.rooms) return true;
+  return (
+    next.rooms.length === floor.rooms.length &&
+    next.rooms.every(({ id, ceiling }, index) => {
+      const was = floor.rooms[index]!;
+      return id === was.id && ceiling === was.ceiling;
+    }) &&
+    sameLattice(grid, next)
+  );
+}
+
+/** Does every lens hang where it hung, in the room it hung in? */
+function keepsLenses(before: Scene, now: Scene): boolean {
+  return now.lenses.every((lens, index) => {
+    const was = before.lenses[index]!;
+    return lens === was || (lens.h === was.h && lens.room === was.room);
   });
+}
+
+/** Pieces, openings and rooms: casts anew what sees where they stood or stand. */
+function moveThings(coverage: Coverage, scene: Scene): Change | null {
+  const before = coverage.floor;
+  const next = scene.floor;
+  const pieces = listChanged(before.furniture, next.furniture).map((piece) => computeBox(piece.outline));
+  const openings = listChanged(before.openings, next.openings).map(boxOpening);
+  // An opening in a wall that has moved cuts it elsewhere.
+  const deepest = next.openings.reduce((most, { depth }) => Math.max(most, depth), 0);
+  const rooms = boxMovedWalls(before.rooms, next.rooms).map((box) => grow(box, deepest));
+  const boxes = [...pieces, ...openings, ...rooms];
+  const { lattice, inRoom } = coverage.grid;
   coverage.floor = next;
   coverage.scene = scene;
-  const windows = boxes.map((box) => windowOver(lattice, box));
-  for (const window of windows) remarkOccupiable(scene, inRoom, coverage.grid, window);
-  const servedBefore = touched.map((index) => coverage.served[index]!);
-  castDetectors(coverage, touched.values());
-  touched.forEach((index, k) => {
+  const windows: Window[] = [];
+  for (const box of rooms) {
+    const window = windowOver(lattice, box);
+    windows.push(window);
+    remarkRooms(next, coverage.grid, window);
+  }
+  for (const box of [...pieces, ...rooms]) {
+    const window = windowOver(lattice, box);
+    windows.push(window);
+    remarkOccupiable(scene, inRoom, coverage.grid, window);
+  }
+  for (const box of rooms) {
+    for (const field of [coverage.seated, coverage.walking]) restateRooms(field, inRoom, windowOver(lattice, box));
+  }
+  const touched = new Set(
+    [...next.detectors.keys()].filter((index) => {
+      const lens = scene.lenses[index]!;
+      const reach = reachOf(lens);
+      return boxes.some((box) => distanceToBox(box, lens.x, lens.y) <= reach);
+    }),
+  );
+  if (rooms.length > 0) for (const index of regroup(coverage, rooms)) touched.add(index);
+  const indices = [...touched];
+  const servedBefore = indices.map((index) => coverage.served[index]!);
+  castDetectors(coverage, indices);
+  indices.forEach((index, k) => {
     windows.push(...findDifferences(servedBefore[k]!, coverage.served[index]!));
   });
   const change = refreshAll(coverage, windows, null);
-  refreshWorkplaces(coverage, before, next, touched, boxes, false);
+  // Groups serve the rooms they served, so that only what is seen can have changed.
+  refreshWorkplaces(coverage, before, next, indices, boxes, false);
   return change;
+}
+
+/**
+ * Works out anew which groups serve what; answers the detectors whose group serves other cells than before.
+ * @param boxes where rooms have another outline
+ */
+function regroup(coverage: Coverage, boxes: readonly Box[]): number[] {
+  const was = coverage.serving;
+  const { lattice } = coverage.grid;
+  const windows = boxes.map((box) => windowOver(lattice, box));
+  const stand = was.groups.filter(({ area }) => !windows.some((window) => meets(windowOf(area), window)));
+  const known = new Map(stand.map((group) => [areaKeyOf(group), group.area]));
+  coverage.serving = createServing(coverage.floor, coverage.scene.lenses, coverage.grid, (key) => known.get(key));
+  return [...coverage.floor.detectors.keys()].filter((index) => {
+    const areaOf = (serving: Serving) => serving.groups[serving.groupOf[index]!]?.area;
+    return !sameRaster(areaOf(was), areaOf(coverage.serving));
+  });
+}
+
+function meets(a: Window, b: Window): boolean {
+  return a.w0 < b.w1 && a.w1 > b.w0 && a.j0 < b.j1 && a.j1 > b.j0;
+}
+
+/** The boxes of the walls that have moved, each with where it was: the stretch a room has won or lost lies in them. */
+function boxMovedWalls(before: Floor['rooms'], next: Floor['rooms']): Box[] {
+  return next.flatMap((room, index) => {
+    const was = before[index]!;
+    if (room === was) return [];
+    const { outline } = room;
+    if (outline.length !== was.outline.length || room.holes !== was.holes) {
+      return [computeBox([...was.outline, ...outline])];
+    }
+    return outline.flatMap((a, v) => {
+      const b = outline[(v + 1) % outline.length]!;
+      const wasA = was.outline[v]!;
+      const wasB = was.outline[(v + 1) % outline.length]!;
+      return a === wasA && b === wasB ? [] : [computeBox([a, b, wasA, wasB])];
+    });
+  });
+}
+
+/** What is in one of two lists only. */
+function listChanged<T extends object>(before: readonly T[], next: readonly T[]): T[] {
+  if (before === next) return [];
+  if (before.length === next.length) {
+    return before.flatMap((each, index) => (each === next[index] ? [] : [each, next[index]!]));
+  }
+  const were = new Set(before);
+  const are = new Set(next);
+  return [...before.filter((each) => !are.has(each)), ...next.filter((each) => !were.has(each))];
+}
+
+function boxOpening({ from, to, depth }: Opening): Box {
+  return grow(computeBox([from, to]), depth / 2);
+}
+
+function grow({ minX, minY, maxX, maxY }: Box, by: number): Box {
+  return { minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by };
 }
 
 function distanceToBox(box: Box, x: number, y: number): number {
@@ -193,7 +283,7 @@ function wholeChange(grid: Grid): Change {
 }
 
 function sameRaster(a: Raster | undefined, b: Raster | undefined): boolean {
-  if (!a || !b) return a === b;
+  if (!a || !b || a === b) return a === b;
   return (
     a.w0 === b.w0 &&
     a.j0 === b.j0 &&

@@ -73,9 +73,9 @@ export interface Scene {
   readonly lenses: readonly Lens[];
 }
 
-/** @param before an earlier scene: where only some pieces differ from it, no more than those are compiled */
+/** @param before an earlier scene: where only some pieces or only walls differ from it, no more than those are compiled */
 export function compileScene(floor: Floor, before: Scene | null = null): Scene {
-  return (before && patchScene(floor, before)) ?? compileWhole(floor);
+  return (before && (patchScene(floor, before) ?? patchWalls(floor, before))) ?? compileWhole(floor);
 }
 
 function compileWhole(floor: Floor): Scene {
@@ -115,8 +115,7 @@ function patchScene(floor: Floor, before: Scene): Scene | null {
     if (changed.length === MOST_PATCHED || floor.furniture[index]!.id !== was.furniture[index]!.id) return null;
     changed.push(index);
   }
-  const sameLenses = floor.detectors === was.detectors && floor.types === was.types;
-  const lenses = sameLenses ? before.lenses : compileLenses(floor);
+  const lenses = lensesOf(floor, before);
   if (changed.length === 0) return { ...before, floor, lenses };
   const { firstPart } = before;
   const { start } = before.occluders;
@@ -153,6 +152,60 @@ function patchScene(floor: Floor, before: Scene): Scene | null {
     occluders: { ...before.occluders, xy, base, top, boxes },
     bins: bins ?? createBins(boxes),
   };
+}
+
+/** The scene of a floor that differs from another's in walls and openings; null where more differs. */
+function patchWalls(floor: Floor, before: Scene): Scene | null {
+  const was = before.floor;
+  const same = floor.furniture === was.furniture && floor.luminaires === was.luminaires;
+  if (!same || floor.rooms.length !== was.rooms.length) return null;
+  if (floor.rooms.some(({ id }, index) => id !== was.rooms[index]!.id)) return null;
+  const { edges, gaps, drafts } = wallsOf(floor);
+  const walls = compileOccluders(drafts, []);
+  const { occluders, firstPart } = before;
+  const first = firstPart[0]!;
+  const firstCorner = occluders.start[first]!;
+  const joined: Occluders = {
+    count: walls.count + occluders.count - first,
+    start: joinInts(walls.start.subarray(0, walls.count), occluders.start.subarray(first)),
+    xy: joinNumbers(walls.xy, occluders.xy.subarray(2 * firstCorner)),
+    base: joinNumbers(walls.base, occluders.base.subarray(first)),
+    top: joinNumbers(walls.top, occluders.top.subarray(first)),
+    blocker: joinInts(walls.blocker, occluders.blocker.subarray(first)),
+    doors: Uint8Array.from([...walls.doors, ...occluders.doors.subarray(first)]),
+    boxes: joinNumbers(walls.boxes, occluders.boxes.subarray(4 * first)),
+  };
+  const shift = walls.start[walls.count]! - firstCorner;
+  for (let k = walls.count; k <= joined.count; k++) joined.start[k] = joined.start[k]! + shift;
+  return {
+    ...before,
+    floor,
+    edges,
+    gaps,
+    firstPart: firstPart.map((k) => k + walls.count - first),
+    occluders: joined,
+    bins: createBins(joined.boxes),
+    lenses: lensesOf(floor, before),
+  };
+}
+
+function lensesOf(floor: Floor, { floor: was, lenses }: Scene): readonly Lens[] {
+  const same = floor.rooms === was.rooms && floor.detectors === was.detectors && floor.types === was.types;
+  return same ? lenses : compileLenses(floor);
+}
+
+function joinNumbers(a: Float64Array, b: Float64Array): Float64Array {
+  const joined = new Float64Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
+}
+
+function joinInts(a: Int32Array, b: Int32Array): Int32Array {
+  const joined = new Int32Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
 }
 
 function findFirstParts({ blocker, count }: Occluders, first: number, prisms: number): Int32Array {

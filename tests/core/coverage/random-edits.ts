@@ -112,6 +112,17 @@ export const EDITS: Readonly<Record<string, Edit>> = {
     const by = nudge(random, 1.5);
     return change(file, random, 'zones', (each) => ({ ...each, outline: each.outline.map((p) => shift(p, by)) }));
   },
+  "move a room's corner": (file, random) => {
+    const at = random.whole(0, file.rooms.length - 1);
+    const by = nudge(random, 0.4);
+    return {
+      ...file,
+      rooms: file.rooms.map((room, k) => {
+        const corner = random.whole(0, room.outline.length - 1);
+        return k === at ? { ...room, outline: room.outline.map((p, v) => (v === corner ? shift(p, by) : p)) } : room;
+      }),
+    };
+  },
   'open or close a door': (file, random) =>
     change(file, random, 'openings', (each) =>
       each.kind === 'door' ? { ...each, state: random.pick(['open', 'closed']) } : each,

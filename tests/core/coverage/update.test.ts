@@ -151,6 +151,14 @@ describe('an updated coverage equals a new one', () => {
     expect(tally.untold).toBeGreaterThan(before);
   });
 
+  test.each([430, 431, 432, 433, 434, 435])(
+    'random floor %i, walls and openings moved between pieces',
+    (seed) => {
+      edit(seed, 20, ["move a room's corner", 'move an opening', 'open or close a door', 'move a piece']);
+    },
+    60_000,
+  );
+
   test('an extension carried into the next room makes its group serve that room, far workplaces too', () => {
     const file: FloorFile = {
       format: 'lacuna/1',
