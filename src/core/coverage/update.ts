@@ -1,7 +1,7 @@
 /** A coverage kept in step with a floor that changes: only what differs is worked out anew. */
 import type { Floor, Opening } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
-import { computeBox } from '../geometry/polygon.ts';
+import { computeBox, overlaps } from '../geometry/polygon.ts';
 import type { Lens, Raster, Scene } from '../sight/index.ts';
 import { compileLenses, compileScene, createArounds, createSurroundings, outerRadius, SLACK } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
@@ -111,6 +111,8 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
   const deepest = next.openings.reduce((most, { depth }) => Math.max(most, depth), 0);
   const rooms = boxMovedWalls(before.rooms, next.rooms).map((box) => grow(box, deepest));
   const boxes = [...pieces, ...openings, ...rooms];
+  // A closed door makes its whole wall another when doors are open.
+  const walls = [coverage.scene, scene].flatMap(({ edges }) => boxWallsOf(edges, openings));
   const { lattice, inRoom } = coverage.grid;
   coverage.floor = next;
   coverage.scene = scene;
@@ -132,7 +134,7 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
     [...next.detectors.keys()].filter((index) => {
       const lens = scene.lenses[index]!;
       const reach = reachOf(lens);
-      return boxes.some((box) => distanceToBox(box, lens.x, lens.y) <= reach);
+      return [...boxes, ...walls].some((box) => distanceToBox(box, lens.x, lens.y) <= reach);
     }),
   );
   if (rooms.length > 0) for (const index of regroup(coverage, rooms)) touched.add(index);
@@ -200,6 +202,12 @@ function listChanged<T extends object>(before: readonly T[], next: readonly T[])
 
 function boxOpening({ from, to, depth }: Opening): Box {
   return grow(computeBox([from, to]), depth / 2);
+}
+
+/** The boxes of the walls that openings stand in. */
+function boxWallsOf(edges: Scene['edges'], openings: readonly Box[]): Box[] {
+  if (openings.length === 0) return [];
+  return edges.map(({ a, b }) => computeBox([a, b])).filter((wall) => openings.some((box) => overlaps(wall, box)));
 }
 
 function grow({ minX, minY, maxX, maxY }: Box, by: number): Box {

@@ -18,7 +18,8 @@ export function findFirstBlocker(surroundings: Surroundings, scene: Scene, x: nu
     for (let f = 0; f < count; f++) {
       const k = list[f]!;
       const t = enterOccluder(scene, surroundings, k, x, y, h);
-      if (t < first) {
+      // Of equals the first of the file, in whatever order they were gathered.
+      if (t < first || (t === first && t < 2 && occluders.blocker[k]! < blocker)) {
         first = t;
         blocker = occluders.blocker[k]!;
       }
