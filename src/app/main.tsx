@@ -21,6 +21,7 @@ import { keepForOffline } from './offline.ts';
 import { followPreferences, followUnits } from './preferences.ts';
 import { createQuestions } from './questions.ts';
 import { askToStay, createKeeperPlatform } from './storage.ts';
+import { followUnderlay } from './underlay-follow.ts';
 import { followWindow } from './window.ts';
 
 // The drawn floor is the largest part: it is on its way while the rest begins.
@@ -82,6 +83,7 @@ const host: Host = {
     cancel: () => withImporting((each) => each.cancel()),
     saveReport: () => withImporting((each) => void each.saveReport()),
   },
+  layUnderlay: followUnderlay(store),
 };
 
 createRoot(root).render(

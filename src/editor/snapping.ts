@@ -11,6 +11,7 @@ import { boxAbout, roundToGrid } from './snapping/plan.ts';
 import { getSnapIndex } from './snapping/snap-index.ts';
 import type { Snap, SnapKind, SnapRequest, SnapSettings, Wants } from './snapping/snap-kinds.ts';
 import { findLines, type SnapLine } from './snapping/snap-lines.ts';
+import { visitUnderLines } from './snapping/under-lines.ts';
 import type { Guide, GuideMark } from './tools/guide.ts';
 
 /** Two lines that meet at less than this sine of an angle have no useful crossing. */
@@ -40,7 +41,7 @@ export function snapPoint(floor: Floor, settings: SnapSettings, request: SnapReq
 
 function findPoint(
   floor: Floor,
-  { hidden }: SnapSettings,
+  { hidden, under }: SnapSettings,
   { at, except, tally }: SnapRequest,
   tolerance: number,
   wants: Wants,
@@ -49,7 +50,7 @@ function findPoint(
   const box = boxAbout(at, tolerance, tolerance);
   const found: Snap[] = [];
   let least = tolerance;
-  const offer = (place: Point, kind: SnapKind, words: string, about: string, mark: GuideMark): void => {
+  const offer = (place: Point, kind: SnapKind, words: string, about: string | null, mark: GuideMark): void => {
     const far = distance(place, at);
     // Of equals the first met stays.
     if (far > tolerance || (found.length > 0 && far >= least - 1e-9)) return;
@@ -64,6 +65,10 @@ function findPoint(
       offer(place, 'corner', words, owner.id, kind === 'corner' ? 'corner' : 'centre');
     });
   }
+  if (found.length === 0 && wants('corner'))
+    visitUnderLines(under, box, (a, b) => {
+      for (const end of [a, b]) offer(finePoint(end), 'corner', 'end of a line of the picture', null, 'corner');
+    });
   if (found.length === 0 && wants('midpoint')) {
     index.visitEdges(box, (a, b, owner) => {
       if (tally !== undefined) tally.looked += 1;

@@ -16,6 +16,7 @@ import type { ThingKind } from './things.ts';
 import type { ToolRun } from './tool-run.ts';
 import type { Guide } from './tools/guide.ts';
 import type { ToolId, Units } from './tools/tool.ts';
+import type { UnderlayPicture } from './underlay.ts';
 
 export type Camera = 'plan' | 'model' | 'walk';
 export type Show = 'blind' | 'count' | 'headings';
@@ -98,6 +99,8 @@ export interface EditorState {
   readonly sketch: readonly Guide[];
   /** Shown in place of the heat map: how two states of the floor differ. */
   readonly difference: Difference | null;
+  /** The picture under the plan, as far as the browser has it; null: there is none. */
+  readonly underlay: UnderlayPicture | null;
   readonly theme: Theme;
   readonly reducedMotion: boolean;
 
@@ -234,6 +237,7 @@ function freshDocument(file: FloorFile, floor: Floor, fileName: string | null) {
     walker: startOfWalk(floor),
     sketch: [],
     difference: null,
+    underlay: null,
     result: null,
     resultFor: null,
   } satisfies Partial<EditorState>;

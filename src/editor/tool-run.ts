@@ -4,12 +4,14 @@
  *
  * The tools come when the first one is taken up: what happens before they are there is kept and sent in order.
  */
+import type { FloorFile } from '../core/floor/index.ts';
 import { beginGesture, cancelGesture, commitGesture, edit, previewGesture } from './history.ts';
-import { SNAP_DEFAULTS } from './snapping/snap-kinds.ts';
+import { SNAP_DEFAULTS, type SnapUnder } from './snapping/snap-kinds.ts';
 import type { EditorStore, Tool } from './store.ts';
 import type { Guide } from './tools/guide.ts';
 import type { ToolSession } from './tools/session.ts';
 import type { Shown, Step, ToolContext, ToolEvent, ToolId } from './tools/tool.ts';
+import { readUnderlay, type UnderlayPicture } from './underlay.ts';
 import { say, select, setPointer, setTool, stepBack } from './view.ts';
 
 /** What is to be seen and heard of the tool in hand. */
@@ -172,20 +174,37 @@ function refresh(store: EditorStore, held: Held): void {
 }
 
 function contextOf(store: EditorStore, { metresPerPixel }: Held): ToolContext {
-  const { file, floor, selection, pointer, units, catalogue, lockedKinds, hiddenKinds } = store.getState();
+  const { file, floor, selection, pointer, units, catalogue, lockedKinds, hiddenKinds, underlay } = store.getState();
   return {
     file,
     floor,
     selection,
     pointer,
     metresPerPixel,
-    snapping: { ...SNAP_DEFAULTS, hidden: hiddenKinds },
+    snapping: { ...SNAP_DEFAULTS, hidden: hiddenKinds, under: underOf(file, underlay) },
     step: STEP,
     units,
     catalogue,
     locked: lockedKinds,
   };
 }
+
+/** What of a picture draws the hand to itself: the lines of a page. It keeps its identity while the notes do. */
+function underOf({ notes }: FloorFile, picture: UnderlayPicture | null): SnapUnder | null {
+  if (picture === null || picture.lines.length === 0) return null;
+  const last = lastUnder;
+  if (last !== null && last.notes === notes && last.picture === picture) return last.under;
+  const underlay = readUnderlay(notes);
+  const under = underlay === null ? null : { lines: picture.lines, placement: underlay.placement };
+  lastUnder = { notes, picture, under };
+  return under;
+}
+interface LastUnder {
+  readonly notes: FloorFile['notes'];
+  readonly picture: UnderlayPicture;
+  readonly under: SnapUnder | null;
+}
+let lastUnder: LastUnder | null = null;
 
 function carryOut(store: EditorStore, held: Held, step: Step<unknown>): void {
   const { commit, says, refused } = step;

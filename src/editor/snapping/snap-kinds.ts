@@ -2,6 +2,7 @@
 import type { Point } from '../../core/floor/index.ts';
 import type { ThingKind } from '../things.ts';
 import type { Guide } from '../tools/guide.ts';
+import type { Placement } from '../underlay.ts';
 
 /** What can be snapped to, the first counting most. */
 export const SNAP_KINDS = [
@@ -29,6 +30,14 @@ export interface SnapSettings {
   readonly to: ReadonlySet<SnapKind>;
   /** Kinds of things that are not shown, and so draw nothing to themselves. */
   readonly hidden: ReadonlySet<ThingKind>;
+  /** Left out: there is none. */
+  readonly under?: SnapUnder | null;
+}
+
+/** Lines of the picture under the plan, and how it lies. */
+export interface SnapUnder {
+  readonly lines: Float64Array;
+  readonly placement: Placement;
 }
 
 export const SNAP_DEFAULTS: SnapSettings = {

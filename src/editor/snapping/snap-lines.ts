@@ -12,6 +12,7 @@ import {
   type SnapSettings,
   type Wants,
 } from './snap-kinds.ts';
+import { visitUnderLines } from './under-lines.ts';
 
 export interface SnapLine {
   readonly kind: SnapKind;
@@ -43,6 +44,7 @@ export function findLines(
     if (far <= (isFaint ? tolerance * FAINT : tolerance)) lines.push({ ...line, far });
   };
   addEdges(floor, settings, request, tolerance, wants, offer);
+  if (wants('edge')) addUnder(settings, at, tolerance, offer);
   if (wants('right angle')) addRightAngles(request, offer);
   if (wants('centre line')) addCentreLines(floor, at, offer);
   if (wants('alignment')) addAlignments(floor, settings, request, tolerance * FAINT, offer);
@@ -77,6 +79,17 @@ function addEdges(
       const words = `in line with an edge of ${owner.name}`;
       offer({ kind: 'extension', from: along < 0 ? a : b, dx, dy, length: null, words, about: owner.id });
     }
+  });
+}
+
+function addUnder({ under }: SnapSettings, at: Point, tolerance: number, offer: Offer): void {
+  visitUnderLines(under, boxAbout(at, tolerance, tolerance), (a, b) => {
+    const length = distance(a, b);
+    if (length === 0) return;
+    const [dx, dy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const along = (at[0] - a[0]) * dx + (at[1] - a[1]) * dy;
+    if (along < 0 || along > length) return;
+    offer({ kind: 'edge', from: a, dx, dy, length, words: 'line of the picture', about: null });
   });
 }
 

@@ -20,6 +20,7 @@ import type { WallPlace } from '../edits/walls.ts';
 import { addWorkplaces } from '../edits/workplaces.ts';
 import { addLuminaire, addSource, addZone } from '../edits/zones.ts';
 import { turnInto360 } from '../recipes.ts';
+import { moveUnderlay, scaleUnderlay } from '../underlay.ts';
 
 /** Lengths in metres, angles in degrees counter-clockwise from +x, ids of the file the intent is planned on. */
 export type Intent =
@@ -92,6 +93,15 @@ export type Intent =
     }
   /** Both sides of an opening. */
   | { readonly kind: 'ends'; readonly id: string; readonly from: Point; readonly to: Point }
+  | { readonly kind: 'move picture'; readonly from: Point; readonly to: Point }
+  /** `direction`: degrees from the first place to the second; null: as now. */
+  | {
+      readonly kind: 'scale picture';
+      readonly from: Point;
+      readonly to: Point;
+      readonly length: number;
+      readonly direction: number | null;
+    }
   /** One after the other, as one step. */
   | { readonly kind: 'several'; readonly intents: readonly Intent[] };
 
@@ -119,6 +129,8 @@ const PLANS: { readonly [Name in Kind]: (file: FloorFile, intent: Of<Name>) => E
   edge: (file, { room, ring, edge, by, together }) => moveRoomEdge(file, room, ring, edge, by, together),
   resize: (file, { id, length, width, anchor }) => resizePiece(file, id, { length, width }, anchor),
   ends: planEnds,
+  'move picture': (file, { from, to }) => moveUnderlay(file, from, to),
+  'scale picture': (file, { from, to, length, direction }) => scaleUnderlay(file, from, to, length, direction),
   several: planSeveral,
 };
 

@@ -11,6 +11,7 @@ import { openSession, type ToolSession } from './session.ts';
 import { sourceTool } from './source.ts';
 import { splitTool } from './split.ts';
 import type { Tool, ToolContext, ToolId } from './tool.ts';
+import { underlayTool } from './underlay.ts';
 import { workplaceTool } from './workplace.ts';
 import { zoneTool } from './zone.ts';
 
@@ -53,6 +54,9 @@ export const TOOLS: readonly ToolEntry[] = [
   entry(measureTool, 'M', 'Measure', 'Measure a distance, an area or a height'),
 ];
 
+/** Taken up from the dialog of the picture, not from the foot. */
+const UNDERLAY = entry(underlayTool, '', 'Picture', 'Scale, turn or move the picture under the plan');
+
 export function findTool(id: ToolId): ToolEntry | undefined {
-  return TOOLS.find((tool) => tool.id === id);
+  return id === 'underlay' ? UNDERLAY : TOOLS.find((tool) => tool.id === id);
 }

@@ -25,7 +25,9 @@ export type ToolId =
   | 'source'
   | 'workplace'
   | 'luminaire'
-  | 'measure';
+  | 'measure'
+  /** The picture under the plan; taken up from its dialog. */
+  | 'underlay';
 
 export interface Modifiers {
   readonly shift: boolean;

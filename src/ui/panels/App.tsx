@@ -32,6 +32,7 @@ const SHEETS = {
   import: lazy(() => import('./import/ImportDialog.tsx')),
   groups: lazy(() => import('./plans/GroupsDialog.tsx')),
   energy: lazy(() => import('./plans/EnergyDialog.tsx')),
+  underlay: lazy(() => import('./underlay/UnderlayDialog.tsx')),
 } as const;
 
 /** Head, rule, page, margin and foot. */

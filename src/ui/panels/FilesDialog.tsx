@@ -30,6 +30,7 @@ export default function FilesDialog() {
           run={after(() => host.saveFile())}
         />
         <Choice text="Hand over: report, plans, schedule" keys="H" run={() => openDialog('handover')} />
+        <Choice text="Picture under the plan" run={() => openDialog('underlay')} />
         {undone !== undefined && <Choice text={`Undo: ${undone}`} keys="Ctrl Z" run={after(() => undo(store))} />}
         {redone !== undefined && <Choice text={`Redo: ${redone}`} keys="Ctrl Shift Z" run={after(() => redo(store))} />}
         <Choice text="All keys" keys="?" run={() => openDialog('keys')} />

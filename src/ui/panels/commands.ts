@@ -257,6 +257,7 @@ export const COMMANDS: readonly Command[] = [
     text: 'Copy a link that carries this floor',
     run: ({ host }) => void host.copyLink(),
   },
+  { group: 'Files', keys: '', text: 'Picture under the plan: PNG, JPEG or PDF', run: () => openDialog('underlay') },
   { group: 'Files', keys: 'Ctrl E', text: 'Example floors', run: () => openDialog('files') },
   { group: 'Everywhere', keys: 'Ctrl Z', text: 'Undo', run: ({ store }) => void undo(store) },
   { group: 'Everywhere', keys: 'Ctrl Shift Z', text: 'Redo', run: ({ store }) => void redo(store) },

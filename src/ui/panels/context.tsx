@@ -35,6 +35,8 @@ export interface Host {
   loadPapers(): Promise<Papers>;
   chooseUnits(units: Units): void;
   chooseTheme(theme: Theme | 'system'): void;
+  /** Puts a picture under the plan, or gives the one the floor names again; another page of the same document without a file. */
+  layUnderlay(file: File | null, page: number): void;
   /** What is asked of the computation beside verdicts. */
   readonly questions: Questions;
   /** Models, drawings and maps that become floors. */

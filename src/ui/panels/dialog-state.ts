@@ -9,7 +9,8 @@ export type DialogName =
   | 'handover'
   | 'import'
   | 'groups'
-  | 'energy';
+  | 'energy'
+  | 'underlay';
 
 /** Which dialog lies over the page. It is no part of the document's state: nothing in the editor asks for it. */
 export const dialogs = createStore<{ readonly open: DialogName | null }>()(() => ({ open: null }));

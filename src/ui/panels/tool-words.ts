@@ -37,5 +37,5 @@ export function splitWord({ key, word }: ToolWord): readonly [string, string, st
 }
 
 export function wordOfTool(id: Tool): string {
-  return TOOL_WORDS.find((each) => each.id === id)?.word ?? '';
+  return TOOL_WORDS.find((each) => each.id === id)?.word ?? (id === 'underlay' ? 'Picture' : '');
 }

@@ -35,7 +35,9 @@ export class SceneView {
   readonly context: SceneContext;
   readonly background = new Color();
   private readonly store: EditorStore;
-  private readonly layers: readonly Layer[];
+  private readonly layers: Layer[];
+  /** Comes when a floor has a picture under it. */
+  private hasUnderlay = false;
   private readonly field: FieldLayer;
   readonly labels: LabelLayer;
   private readonly detectors: DetectorLayer;
@@ -130,6 +132,7 @@ export class SceneView {
     }
     if (before !== null && state.camera !== before.camera) this.changeCamera(state, before);
     for (const layer of this.layers) layer.sync(state, before);
+    if (state.underlay !== null && !this.hasUnderlay) this.bringUnderlay();
     if (this.probe.sync(state, before)) {
       this.detectors.showHollow(this.probe.missing, shownFloor(state));
       this.labels.leaveAway(this.probe.named, state);
@@ -138,6 +141,17 @@ export class SceneView {
       this.bringIntoSight(state.flyTo.at, state);
     this.drawn = state;
     if (before === null || this.guides.changed || isSeen(state, before)) this.invalidate();
+  }
+
+  private bringUnderlay(): void {
+    this.hasUnderlay = true;
+    void import('./layers/underlay-layer.ts').then(({ UnderlayLayer }) => {
+      const layer = new UnderlayLayer(this.context);
+      this.layers.push(layer);
+      this.root.add(layer.root);
+      layer.sync(this.store.getState(), null);
+      this.invalidate();
+    });
   }
 
   private changeCamera(state: EditorState, before: EditorState): void {

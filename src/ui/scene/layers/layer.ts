@@ -84,6 +84,7 @@ export function createMaterials(shared: SharedUniforms): Materials {
 
 /** Drawn from the lowest upwards; faces come first because they are opaque. */
 export const ORDER = {
+  underlay: 1,
   grid: 2,
   glass: 5,
   field: 10,
