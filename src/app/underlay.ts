@@ -1,5 +1,6 @@
 /** Pictures under the plan in the browser: their bytes are kept in a database of their own, by their digest. */
 import { createStore, get, set } from 'idb-keyval';
+import type { Point } from '../core/floor/index.ts';
 import { computeBox } from '../core/geometry/polygon.ts';
 import { edit } from '../editor/history.ts';
 import { digestBytes } from '../editor/storage/digest.ts';
@@ -105,16 +106,16 @@ async function keep(digest: string, bytes: Uint8Array): Promise<boolean> {
   }
 }
 
-/** In the middle of the floor; a picture as wide as that, a page at its likely scale. */
+/** In the middle of the floor, or from its zero; a picture as wide as the floor, a page at its likely scale. */
 function placeFirst(store: EditorStore, isPage: boolean, width: number, height: number): Underlay['placement'] {
   const { rooms } = store.getState().floor;
   const box = computeBox(rooms.flatMap(({ outline }) => outline));
   const isEmpty = rooms.length === 0;
   const across = isEmpty ? FIRST_WIDTH : Math.max(box.maxX - box.minX, 1);
   const scale = isPage ? 0.001 / PAGE_SCALE : across / width;
-  const [x, y] = isEmpty ? [0, 0] : [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
-  const at = [x - (width * scale) / 2, y - (height * scale) / 2] as const;
-  return { at: [at[0], at[1]], scale, turn: 0, opacity: 0.5, locked: false };
+  const [x, y] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  const at: Point = isEmpty ? [0, 0] : [x - (width * scale) / 2, y - (height * scale) / 2];
+  return { at, scale, turn: 0, opacity: 0.5, locked: false };
 }
 
 async function decode(bytes: Uint8Array<ArrayBuffer>, page: number): Promise<Decoded> {

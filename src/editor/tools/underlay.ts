@@ -1,6 +1,8 @@
 /** The picture under the plan: two places of it and a typed distance set its scale, and with an angle its turn; or it is moved. */
 import type { Point } from '../../core/floor/index.ts';
 import { distance, SAME } from '../edits/plane.ts';
+import type { SnapKind } from '../snapping/snap-kinds.ts';
+import type { ThingKind } from '../things.ts';
 import { readUnderlay } from '../underlay.ts';
 import { defineTool, type Reply } from './define-tool.ts';
 import { readTyped, typeInto } from './entry.ts';
@@ -44,7 +46,7 @@ export const underlayTool = defineTool<UnderlayState>({
       return state.to === null
         ? { state: { ...state, from: null }, says: 'The first place is taken back.' }
         : { state: { ...state, to: null }, says: 'The second place is taken back.' };
-    const reply = movePlacing(state.placing, event, context, state.from === null ? {} : { origin: state.from });
+    const reply = movePlacing(state.placing, event, pickingContext(state, context));
     if (reply === null) return null;
     const next = { ...state, placing: { ...reply.placing, turn: 0 } };
     return reply.set === undefined ? { state: next, says: reply.says } : setPlace(next, reply.set, context);
@@ -65,6 +67,23 @@ export const underlayTool = defineTool<UnderlayState>({
     };
   },
 });
+
+/** A place of the picture is chosen by what is drawn in it; where it belongs, by what stands on the floor. */
+function pickingContext({ mode, from }: UnderlayState, context: ToolContext): ToolContext {
+  if (mode === 'move' && from !== null) return context;
+  return { ...context, snapping: { ...context.snapping, to: OF_PICTURE, hidden: ALL_KINDS } };
+}
+const OF_PICTURE: ReadonlySet<SnapKind> = new Set<SnapKind>(['corner', 'crossing', 'edge']);
+const ALL_KINDS: ReadonlySet<ThingKind> = new Set<ThingKind>([
+  'room',
+  'opening',
+  'furniture',
+  'luminaire',
+  'workplace',
+  'zone',
+  'source',
+  'detector',
+]);
 
 function hintOf({ mode, from, to, entry }: Omit<UnderlayState, 'placing'>, { file }: ToolContext): string {
   if (readUnderlay(file.notes) === null) return 'There is no picture under the plan · Esc ends';

@@ -7,6 +7,7 @@ import { closeDialog } from '../dialog-state.ts';
 import { makeEdit } from '../edit-actions.ts';
 import { Ledger } from '../Ledger.tsx';
 import { NumberField } from '../NumberField.tsx';
+import './underlay.css';
 
 /** The picture under the plan: choosing it, its page, and how it lies. */
 export default function UnderlayDialog() {
