@@ -2,10 +2,11 @@
 import { createStore, get, set } from 'idb-keyval';
 import type { Point } from '../core/floor/index.ts';
 import { computeBox } from '../core/geometry/polygon.ts';
+import { putUnderlay } from '../editor/edits/underlays.ts';
 import { edit } from '../editor/history.ts';
 import { digestBytes } from '../editor/storage/digest.ts';
 import type { EditorStore } from '../editor/store.ts';
-import { putUnderlay, readUnderlay, type Underlay, type UnderlayPicture } from '../editor/underlay.ts';
+import { readUnderlay, type Underlay, type UnderlayPicture } from '../editor/underlay.ts';
 import { say } from '../editor/view.ts';
 import { inspectPicture } from '../importers/underlay/picture.ts';
 

@@ -2,18 +2,11 @@ import { describe, expect, test } from 'vitest';
 import type { FloorFile } from '../../src/core/floor/index.ts';
 import { resolveFloor } from '../../src/core/floor/index.ts';
 import { applyEdit, type Edit } from '../../src/editor/edits/edit.ts';
+import { moveUnderlay, putUnderlay, scaleUnderlay, setPlacement } from '../../src/editor/edits/underlays.ts';
 import { SNAP_DEFAULTS } from '../../src/editor/snapping/snap-kinds.ts';
 import { snapPoint } from '../../src/editor/snapping.ts';
 import { underlayTool } from '../../src/editor/tools/underlay.ts';
-import {
-  moveUnderlay,
-  putUnderlay,
-  readUnderlay,
-  scaleUnderlay,
-  setPlacement,
-  toFloor,
-  type Underlay,
-} from '../../src/editor/underlay.ts';
+import { readUnderlay, toFloor, type Underlay } from '../../src/editor/underlay.ts';
 import { EMPTY_FLOOR, ToolTrial } from './tools/drive-tool.ts';
 
 const PICTURE: Underlay = {

@@ -16,11 +16,11 @@ import { addOpening, moveOpening, type NewOpening } from '../edits/openings.ts';
 import { distance, finePoint } from '../edits/plane.ts';
 import { splitRoom } from '../edits/room-split.ts';
 import { addHole, addRoom } from '../edits/rooms.ts';
+import { moveUnderlay, scaleUnderlay } from '../edits/underlays.ts';
 import type { WallPlace } from '../edits/walls.ts';
 import { addWorkplaces } from '../edits/workplaces.ts';
 import { addLuminaire, addSource, addZone } from '../edits/zones.ts';
 import { turnInto360 } from '../recipes.ts';
-import { moveUnderlay, scaleUnderlay } from '../underlay.ts';
 
 /** Lengths in metres, angles in degrees counter-clockwise from +x, ids of the file the intent is planned on. */
 export type Intent =

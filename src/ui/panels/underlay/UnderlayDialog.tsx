@@ -1,6 +1,7 @@
 import { useId } from 'react';
+import { putUnderlay, setPlacement } from '../../../editor/edits/underlays.ts';
 import { startTool } from '../../../editor/tool-run.ts';
-import { type Placement, putUnderlay, readUnderlay, setPlacement } from '../../../editor/underlay.ts';
+import { type Placement, readUnderlay } from '../../../editor/underlay.ts';
 import { useEditor, useEditorStore, useHost } from '../context.tsx';
 import { Dialog } from '../Dialog.tsx';
 import { closeDialog } from '../dialog-state.ts';
