@@ -95,7 +95,7 @@ function addShape(figures: LayerFigures, { drawn, points, use }: Shape, metres: 
 }
 
 /** Whether one of some arcs can be the swing of a door: about a quarter, of the radius of a leaf. */
-export function isSwing(arcs: readonly number[], metres: number): boolean {
+function isSwing(arcs: readonly number[], metres: number): boolean {
   for (let i = 0; i + 5 < arcs.length; i += 6)
     if (swingRadius(arcs, i) * metres > 0.5 && swingRadius(arcs, i) * metres < 1.5) return true;
   return false;

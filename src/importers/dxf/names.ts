@@ -146,7 +146,7 @@ function toMatcher(kind: DxfClass, words: string): Matcher {
 }
 
 /** The plain letters of a name: no accents, ß as ss, ä as ae, small; and its parts, cut at signs, digits and humps. */
-export function partsOf(name: string): { readonly joined: string; readonly parts: readonly string[] } {
+function partsOf(name: string): { readonly joined: string; readonly parts: readonly string[] } {
   const plain = withoutReference(name)
     .replace(/([\p{Ll}])([\p{Lu}])/gu, '$1 $2')
     .toLowerCase()

@@ -216,7 +216,7 @@ function frameOf(ring: Ring): { center: Point; size: readonly [number, number]; 
 }
 
 /** What a piece of furniture that nobody named is, by its size in plan. Sizes as sold commonly, no source. */
-export function kindBySize(size: readonly [number, number]): PieceKind {
+function kindBySize(size: readonly [number, number]): PieceKind {
   const [short, long] = [Math.min(...size), Math.max(...size)];
   if (short <= 0.12 && long >= 0.6) return 'screen';
   if (short >= 0.55 && short <= 1.3 && long >= 1 && long <= 4.5 && long / short >= 1.15) return 'desk';

@@ -178,7 +178,7 @@ function rank({ meant, text, size }: Label): number {
 }
 
 /** Areas, lengths and single signs are no names of rooms. */
-export function isName(text: string): boolean {
+function isName(text: string): boolean {
   const line = text.trim();
   if (line === '' || line.length > 80 || /^[{[]|=/.test(line)) return false;
   if (!/[\p{L}\d]/u.test(line)) return false;

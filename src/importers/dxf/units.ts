@@ -16,7 +16,7 @@ export const METRES: Readonly<Record<DxfUnit, number>> = {
   yd: 0.9144,
 };
 
-export const UNIT_WORDS: Readonly<Record<DxfUnit, string>> = {
+const UNIT_WORDS: Readonly<Record<DxfUnit, string>> = {
   mm: 'millimetres',
   cm: 'centimetres',
   dm: 'decimetres',
