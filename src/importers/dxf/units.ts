@@ -16,7 +16,7 @@ export const METRES: Readonly<Record<DxfUnit, number>> = {
   yd: 0.9144,
 };
 
-const UNIT_WORDS: Readonly<Record<DxfUnit, string>> = {
+export const UNIT_WORDS: Readonly<Record<DxfUnit, string>> = {
   mm: 'millimetres',
   cm: 'centimetres',
   dm: 'decimetres',
@@ -151,7 +151,7 @@ function listSwingRadii(shapes: readonly Shape[]): number[] {
 }
 
 /** Width and height of what is drawn, without the outermost 1 % on every side: a stray point far away is no building. */
-export function robustExtent(shapes: readonly Shape[]): readonly [number, number] {
+function robustExtent(shapes: readonly Shape[]): readonly [number, number] {
   const { minX, minY, maxX, maxY } = robustBox(shapes);
   return [Math.max(0, maxX - minX), Math.max(0, maxY - minY)];
 }
