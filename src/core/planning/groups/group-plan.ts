@@ -1,7 +1,6 @@
 /** What a group is in figures: its cable, what it serves, how it stands to daylight, and its limits. */
 import type { Coverage } from '../../coverage/index.ts';
 import { tidy } from '../../coverage/measure.ts';
-import { forCells } from '../../coverage/places.ts';
 import { type ServingGroup, servesPlace } from '../../coverage/serving.ts';
 import type {
   DetectorId,
@@ -90,7 +89,7 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
   const staying = serving.detectors.filter((index) => index !== mainIndex).map((index) => detectors[index]!);
   const cable = layCable(main, staying, (at) => findRoomAt(floor.rooms, at) !== undefined);
   const areaM2 = tidy(countCells(serving.area) * grid.lattice.cell ** 2);
-  const ownM2 = tidy(areaM2 * ownShare(coverage, serving));
+  const ownM2 = tidy(areaM2 * (ownShares(coverage)[coverage.serving.groups.indexOf(serving)] ?? 1));
   const workplaces = floor.workplaces.filter((workplace, index) =>
     servesPlace(serving, floor, coverage.samples[index]!.room, ...workplace.at),
   );
@@ -129,46 +128,67 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
   };
 }
 
-/** Of every so many cells in x and y one is asked whose it is. */
+/** Of every so many cells in x and y one is asked whose it is; of a large floor fewer, so that as many are asked in all. */
 const SAMPLED = 5;
+const MOST_SAMPLES = 20_000;
 
-/** The share of what a group serves that lies nearest to its detectors. */
-function ownShare(coverage: Coverage, serving: ServingGroup): number {
-  if (!coverage.serving.groups.some((other) => other !== serving && sharesArea(other, serving))) return 1;
-  const { lattice } = coverage.grid;
-  let all = 0;
-  let own = 0;
-  forCells(serving.area, (i, j) => {
-    if (i % SAMPLED !== 2 || j % SAMPLED !== 2) return;
-    all += 1;
-    const at: Point = [lattice.x0 + (i + 0.5) * lattice.cell, lattice.y0 + (j + 0.5) * lattice.cell];
-    if (isNearest(coverage, serving, at, [i, j])) own += 1;
-  });
-  return all === 0 ? 1 : own / all;
+/** By floor, which is never changed in place: the share of what each group serves that lies nearest to its detectors. */
+const knownShares = new WeakMap<Floor, readonly number[]>();
+
+function ownShares(coverage: Coverage): readonly number[] {
+  const known = knownShares.get(coverage.floor);
+  if (known !== undefined) return known;
+  const { groups } = coverage.serving;
+  const { lattice, room } = coverage.grid;
+  const { nx, ny, x0, y0, cell } = lattice;
+  const isShared = groups.map((group) => groups.some((other) => other !== group && sharesArea(other, group)));
+  const all = groups.map(() => 0);
+  const own = groups.map(() => 0);
+  const step = isShared.includes(true) ? Math.max(SAMPLED, Math.ceil(Math.sqrt((nx * ny) / MOST_SAMPLES))) : Infinity;
+  for (let j = Math.min(ny, step) >> 1; j < ny; j += step) {
+    for (let i = Math.min(nx, step) >> 1; i < nx; i += step) {
+      if (room[j * nx + i]! < 0) continue;
+      const serving = groups.flatMap((group, k) => (hasCell(group.area, i, j) ? [k] : []));
+      for (const k of serving) all[k] = all[k]! + 1;
+      const nearest = findNearest(coverage, serving, [x0 + (i + 0.5) * cell, y0 + (j + 0.5) * cell]);
+      if (nearest !== undefined) own[nearest] = own[nearest]! + 1;
+    }
+  }
+  const shares = groups.map((_, k) => (isShared[k] && all[k]! > 0 ? own[k]! / all[k]! : 1));
+  knownShares.set(coverage.floor, shares);
+  return shares;
+}
+
+/** Of some groups, by their place in the list, the one with the detector nearest to a place; of equals the first. */
+function findNearest(coverage: Coverage, groups: readonly number[], at: Point): number | undefined {
+  let nearest: number | undefined;
+  let least = Infinity;
+  for (const k of groups) {
+    for (const index of coverage.serving.groups[k]!.detectors) {
+      const [x, y] = coverage.floor.detectors[index]!.at;
+      const distance = (x - at[0]) ** 2 + (y - at[1]) ** 2;
+      if (distance < least) {
+        least = distance;
+        nearest = k;
+      }
+    }
+  }
+  return nearest;
 }
 
 function sharesArea(a: ServingGroup, b: ServingGroup): boolean {
   return a.rooms.some((room) => b.rooms.includes(room)) || a.zones.length > 0 || b.zones.length > 0;
 }
 
-/** Is no detector of another group that serves a place nearer to it than this group's? Of equals the first group. */
-function isNearest(coverage: Coverage, serving: ServingGroup, at: Point, cell?: readonly [number, number]): boolean {
-  const { floor, grid } = coverage;
-  const [i, j] = cell ?? cellOf(grid.lattice, at);
-  let nearest: ServingGroup | null = null;
-  let least = Infinity;
-  for (const group of coverage.serving.groups) {
-    if (group !== serving && !(sharesArea(group, serving) && hasCell(group.area, i, j))) continue;
-    for (const index of group.detectors) {
-      const [x, y] = floor.detectors[index]!.at;
-      const distance = (x - at[0]) ** 2 + (y - at[1]) ** 2;
-      if (distance < least) {
-        least = distance;
-        nearest = group;
-      }
-    }
-  }
-  return nearest === null || nearest === serving;
+/** Is no detector of another group that serves a place nearer to it than this group's? */
+function isNearest(coverage: Coverage, serving: ServingGroup, at: Point): boolean {
+  const { groups } = coverage.serving;
+  const [i, j] = cellOf(coverage.grid.lattice, at);
+  const others = groups.flatMap((group, k) =>
+    group === serving || (sharesArea(group, serving) && hasCell(group.area, i, j)) ? [k] : [],
+  );
+  const nearest = findNearest(coverage, others, at);
+  return nearest === undefined || groups[nearest] === serving;
 }
 
 function cellOf({ x0, y0, cell }: Coverage['grid']['lattice'], [x, y]: Point): readonly [number, number] {
