@@ -36,7 +36,7 @@ test('a group tells its cable against the limit, and takes the settings of its u
   const { page, complaints } = await openApp();
   await waitForFindings(page);
   await goTo(page, 'Booths');
-  const note = page.locator('.note').last();
+  const note = page.getByRole('region', { name: 'The thing in hand' });
   await eventually(() => note.textContent()).toMatch(/cable3\.52\sm/u);
   expect(await note.textContent()).toContain('of 100.00');
   await eventually(() =>
