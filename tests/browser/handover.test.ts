@@ -76,7 +76,7 @@ test('making is called off by Cancel and by closing, and can be begun anew', LON
   const parts = page.locator('.handover-parts label');
   await parts.first().waitFor();
   for (const label of await parts.all()) {
-    if (!(await label.textContent()).startsWith('Walk test')) await label.locator('input').uncheck();
+    if (!(await label.textContent())?.startsWith('Walk test')) await label.locator('input').uncheck();
   }
   await make.click();
   await page.locator('.handover-made').waitFor({ timeout: 120_000 });

@@ -180,6 +180,7 @@ describe('the report', () => {
   test('1,000 m² with 120 detectors: time and size are printed, the size is held', async () => {
     const floor = generateFloor({ areaM2: 1_000, seed: 7, detectors: 120 });
     const start = performance.now();
+    const before = process.cpuUsage();
     const bytes = await makeReport(jobOf(floor), PLATFORM.fonts, QUIET);
     const seconds = (performance.now() - start) / 1000;
     console.log(

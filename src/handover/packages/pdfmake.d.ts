@@ -91,7 +91,7 @@ interface FontFiles {
 
 declare const pdfmake: {
   virtualfs: { existsSync(path: string): boolean };
-  addVirtualFileSystem(files: Readonly<Record<string, { readonly data: string; readonly encoding: 'base64' }>>): void;
+  addVirtualFileSystem(files: Readonly<Record<string, { readonly data: Uint8Array }>>): void;
   setFonts(fonts: Readonly<Record<string, FontFiles>>): void;
   setUrlAccessPolicy(allows: (url: string) => boolean): void;
   createPdf(definition: PdfDefinition): { getBuffer(): Promise<Uint8Array> };

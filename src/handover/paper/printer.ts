@@ -8,7 +8,7 @@ export const DOCUMENT_TIME = new Date(Date.UTC(2000, 0, 1));
 /** Loaded with the first document: nothing else needs it. */
 export async function printPdf(definition: PdfDefinition, fonts: FontFiles): Promise<Uint8Array> {
   const { default: pdfmake } = await import('pdfmake/build/pdfmake.js');
-  const file = (bytes: Uint8Array) => ({ data: toBase64(bytes), encoding: 'base64' }) as const;
+  const file = (data: Uint8Array) => ({ data });
   pdfmake.addVirtualFileSystem({
     'working.ttf': file(fonts.working),
     'working-bold.ttf': file(fonts.workingBold),
@@ -30,18 +30,3 @@ export async function printPdf(definition: PdfDefinition, fonts: FontFiles): Pro
 }
 
 const NOTHING_BESIDE = { existsSync: () => false };
-
-const SIGNS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
-
-function toBase64(bytes: Uint8Array): string {
-  const parts: string[] = [];
-  for (let k = 0; k < bytes.length; k += 3) {
-    const [a = 0, b = 0, c = 0] = bytes.subarray(k, k + 3);
-    const all = (a << 16) | (b << 8) | c;
-    const left = bytes.length - k;
-    parts.push(
-      `${SIGNS[all >> 18]}${SIGNS[(all >> 12) & 63]}${left > 1 ? SIGNS[(all >> 6) & 63] : '='}${left > 2 ? SIGNS[all & 63] : '='}`,
-    );
-  }
-  return parts.join('');
-}

@@ -82,7 +82,7 @@ const PADDING = 2.2;
 /** A table as wide as the page: its head stands again on every page, a row is never cut in two. */
 export function tableOf(setter: Setter, table: Table, widthMm: number, look: TableLook = {}): PdfNode {
   const { columns, rows } = table;
-  const { rowHeightMm = 0, isTitled = false } = look;
+  const { rowHeightMm = 0, isTitled = false, isForm = false } = look;
   const shown = rows.slice(0, MOST_ROWS);
   const all = columns.reduce((sum, column) => sum + column.width, 0);
   const room = toPoints(widthMm) - 2 * PADDING * columns.length;
@@ -118,7 +118,7 @@ export function tableOf(setter: Setter, table: Table, widthMm: number, look: Tab
       body: [
         ...(isTitled ? [title] : []),
         head,
-        ...shown.map((row) => columns.map((column, k) => cellOf(setter, row[k] ?? null, column, size))),
+        ...shown.map((row) => columns.map((column, k) => cellOf(setter, row[k] ?? null, column, size, isForm))),
       ],
     },
     layout: ruledUnder(heads),
@@ -133,16 +133,18 @@ interface TableLook {
   readonly rowHeightMm?: number;
   /** With its title as the first row of its head. */
   readonly isTitled?: boolean;
+  /** Every cell that is null is filled in by hand. */
+  readonly isForm?: boolean;
 }
 
-function cellOf(setter: Setter, cell: Cell, column: Column, fontSize: number): PdfNode {
+function cellOf(setter: Setter, cell: Cell, column: Column, fontSize: number, isForm: boolean): PdfNode {
   const text = writeCell(cell, column);
   const isNumber = column.decimals !== undefined;
   return {
     ...(text === '' ? { text: ' ' } : setter.say(text)),
     fontSize,
     alignment: isNumber ? 'right' : 'left',
-    ...(column.byHand === true ? { fillColor: BY_HAND_GROUND } : {}),
+    ...(column.byHand === true || (cell === null && isForm) ? { fillColor: BY_HAND_GROUND } : {}),
   };
 }
 

@@ -9,7 +9,7 @@ import { DUTY_COLUMNS, PLACE_COLUMNS, writeLabels, writeSchedule } from '../../t
 import { writeSettings, writeSettingsSheet } from '../../tables/settings.ts';
 import { type Cell, keepColumns } from '../../tables/table.ts';
 import { CONDUCTOR_WORDS, connectionHeight, drawConnection } from '../connection.ts';
-import { headingOne, headingTwo, listOf, paragraph, type Setter, titledTable } from '../setter.ts';
+import { headingOne, headingTwo, listOf, paragraph, type Setter, tableOf, titledTable } from '../setter.ts';
 
 const SHORT_CAUTION =
   'Mains wiring is for licensed electricians under local rules. Isolate, secure and prove dead first; see the cautions.';
@@ -165,7 +165,7 @@ export function writeSettingsPages(job: HandoverJob, setter: Setter): PdfContent
       setter,
       'Found is what the detector held before; set is what it holds when you leave. Empty planned values are agreed on before commissioning or read on site.',
     ),
-    ...titledTable(setter, writeSettingsSheet(job), width, 'There is no group to set.'),
+    tableOf(setter, writeSettingsSheet(job), width, { isTitled: true, isForm: true }),
     ...titledTable(setter, { ...reasons, rows: joinSame(reasons.rows) }, width, 'There is no group to set.'),
     ...titledTable(setter, writeMasks(job), width, 'No detector wears a mask.'),
   ];
