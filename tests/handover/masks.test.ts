@@ -43,7 +43,9 @@ describe('a template', () => {
       toward: [0, 1],
       towardWords: 'the north wall',
     });
-    const centre = { x: widthMm / 2, y: 15 + 22 };
+    const [cx, cy] = /<circle cx="([\d.]+)" cy="([\d.]+)"/.exec(svg)!.slice(1).map(Number);
+    const centre = { x: cx!, y: cy! };
+    expect(centre.x).toBeCloseTo(widthMm / 2, 3);
     const d = /data-sector="1" d="([^"]*)"/.exec(svg)![1]!;
     const corners = [...d.matchAll(/[ML]([-\d.]+) ([-\d.]+)|A[\d.]+ [\d.]+ 0 0 [01] ([-\d.]+) ([-\d.]+)/g)].map(
       (match) => ({

@@ -183,9 +183,10 @@ describe('the report', () => {
     const before = process.cpuUsage();
     const bytes = await makeReport(jobOf(floor), PLATFORM.fonts, QUIET);
     const seconds = (performance.now() - start) / 1000;
-    console.log(
-      `report of 1,000 m² with 120 detectors: ${seconds.toFixed(1)} s, ${(bytes.length / 1e6).toFixed(2)} MB`,
-    );
+    const { user, system } = process.cpuUsage(before);
+    const busy = ((user + system) / 1e6).toFixed(1);
+    const size = (bytes.length / 1e6).toFixed(2);
+    console.log(`report of 1,000 m² with 120 detectors: ${seconds.toFixed(1)} s (${busy} s busy), ${size} MB`);
     expect(bytes.length).toBeLessThanOrEqual(5_000_000);
   });
 });

@@ -30,7 +30,7 @@ export interface Template {
 }
 
 /** Around the lens: the arrow, the words, the edge to cut along. */
-const RIM = 22;
+const RIM = 19;
 const BAR = 50;
 const LEAST_WIDTH = 84;
 
@@ -152,7 +152,9 @@ function cross({ x, y }: Centre): string {
 function drawTurn(turn: number, radius: number, centre: Centre): string {
   const tip = onLens(centre, turn, radius + 1);
   const [a, b] = [onLens(centre, turn - 5, radius + 4.5), onLens(centre, turn + 5, radius + 4.5)];
-  const words = onLens(centre, turn, radius + 7.5);
+  // Beside the mark, so that an arrow the same way finds room.
+  const aside = (9 / (radius + 4)) * (180 / Math.PI);
+  const words = onLens(centre, turn + aside, radius + 4);
   return (
     element('path', {
       d: `M${fine(tip.x)} ${fine(tip.y)}L${fine(a.x)} ${fine(a.y)}L${fine(b.x)} ${fine(b.y)}Z`,
@@ -164,7 +166,7 @@ function drawTurn(turn: number, radius: number, centre: Centre): string {
 
 function drawArrow({ toward, towardWords }: TemplateFacts, radius: number, centre: Centre): string {
   const azimuth = (Math.atan2(toward[1], toward[0]) * 180) / Math.PI;
-  const [from, to] = [onLens(centre, azimuth, radius + 9), onLens(centre, azimuth, radius + 18)];
+  const [from, to] = [onLens(centre, azimuth, radius + 6), onLens(centre, azimuth, radius + 13.5)];
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   const [ux, uy] = [(to.x - from.x) / length, (to.y - from.y) / length];
   const head = `M${fine(to.x)} ${fine(to.y)}L${fine(to.x - 3 * ux - 1.5 * uy)} ${fine(to.y - 3 * uy + 1.5 * ux)}L${fine(to.x - 3 * ux + 1.5 * uy)} ${fine(to.y - 3 * uy - 1.5 * ux)}Z`;
@@ -176,12 +178,17 @@ function drawArrow({ toward, towardWords }: TemplateFacts, radius: number, centr
       'stroke-width': LINE.strong,
     }) +
     element('path', { d: head, fill: COLOUR.ink }) +
-    textAt({ x: centre.x, y: centre.y + radius + RIM - 0.5 }, `This edge towards ${towardWords}`, {
-      size: 2.5,
-      anchor: 'middle',
-      rim: true,
-    })
+    writeEdge(`This edge towards ${towardWords}`, { x: ux, y: uy }, radius, centre)
   );
+}
+
+/** Words along the edge that the arrow points at. */
+function writeEdge(text: string, way: Centre, radius: number, centre: Centre): string {
+  const style = { size: 2.5, anchor: 'middle' as const };
+  const off = radius + RIM - 3;
+  if (Math.abs(way.y) >= Math.abs(way.x))
+    return textAt({ x: centre.x, y: centre.y + (way.y < 0 ? -off + 1.5 : off) }, text, style);
+  return textAt({ x: centre.x + (way.x < 0 ? -off + 1 : off), y: centre.y }, text, { ...style, turn: -90 });
 }
 
 /** 50 mm, with its ends and a tick every 10 mm: measured before the template is cut. */
