@@ -57,6 +57,37 @@ describe('the tangent plane', () => {
 });
 
 describe('a map by hand', () => {
+  test('the one that comes with the models: offices from walls, the corridor as drawn, doors that join them', () => {
+    const bytes = readFileSync(new URL('../../../models/imports/two-offices.geojson', import.meta.url));
+    const source = readGeoJson([{ name: 'two-offices.geojson', bytes }], {}, nothing);
+    if (!source.ok) throw new Error(source.reason);
+    const [storey] = source.storeys;
+    if (storey === undefined) throw new Error('a storey is missing');
+    const { floor } = assembleFloor(storey, {}, source);
+    expect(
+      floor.rooms.map(({ name, ceiling, ceilingFrom, outline }) => [
+        name,
+        ceiling,
+        ceilingFrom,
+        computeSignedArea(outline).toFixed(2),
+      ]),
+    ).toEqual([
+      ['Corridor', 2.6, undefined, '16.56'],
+      ['West office', 2.6, 'assumed', '18.90'],
+      ['Room 2', 2.6, 'assumed', '18.90'],
+    ]);
+    expect(floor.openings?.map(({ kind, depth }) => [kind, depth])).toEqual([
+      ['door', 0.24],
+      ['door', 0.24],
+    ]);
+    expect(floor.furniture?.map(({ kind, top, from }) => [kind, top, from])).toEqual([
+      ['desk', 0.74, 'assumed'],
+      ['desk', 0.74, 'assumed'],
+      ['shelving', 1.6, undefined],
+    ]);
+    expect(floor.workplaces).toHaveLength(2);
+  });
+
   test('metres, levels by property, rooms, walls as lines, doors as thin polygons and desks', () => {
     const source = readGeoJson(
       [
