@@ -51,7 +51,9 @@ test.each([
         .allTextContents()
         .then((all) => all.join()),
     ).toMatch(/(?:click|tap) hangs it/u);
-    const [mx, my] = [(x0 + x1) / 2, (y0 + y1) / 2];
+    // The page has another size by now; its middle is in the room.
+  const now = (await page.locator('[data-region="page"]').boundingBox()) ?? box;
+  const [mx, my] = [now.x + now.width * 0.45, now.y + now.height * 0.48];
     if (how === 'finger') {
       await touch('touchStart', [[mx, my]]);
       await touch('touchEnd', []);
@@ -60,7 +62,7 @@ test.each([
     // Part of the room is seen now, and the hint is gone.
     await eventually(() => page.locator('.key').textContent()).toMatch(/seen\s?(?!0\s)[\d.]+\sm²/u);
     expect(await page.locator('.next-step').count()).toBe(0);
-    await press(/^Done|, end$/u);
+    await press(/^Done/u);
     expect(complaints).toEqual([]);
   },
 );

@@ -67,7 +67,6 @@ function ToolInHand() {
       <button
         type="button"
         className="word"
-        aria-label={`${wordOfTool(tool)}, end`}
         onClick={() => {
           endTool(store);
           focusPage();
