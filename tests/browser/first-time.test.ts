@@ -52,8 +52,8 @@ test.each([
         .then((all) => all.join()),
     ).toMatch(/(?:click|tap) hangs it/u);
     // The page has another size by now; its middle is in the room.
-  const now = (await page.locator('[data-region="page"]').boundingBox()) ?? box;
-  const [mx, my] = [now.x + now.width * 0.45, now.y + now.height * 0.48];
+    const now = (await page.locator('[data-region="page"]').boundingBox()) ?? box;
+    const [mx, my] = [now.x + now.width * 0.45, now.y + now.height * 0.48];
     if (how === 'finger') {
       await touch('touchStart', [[mx, my]]);
       await touch('touchEnd', []);
