@@ -87,7 +87,7 @@ function findFalseSpots(floor: Floor, plans: readonly GroupPlan[]): Draft[] {
 }
 
 /** A thing in the spot, with what makes it one. */
-export function sayFault(floor: Floor, { kind, id, distance }: SpotFault): string {
+function sayFault(floor: Floor, { kind, id, distance }: SpotFault): string {
   switch (kind) {
     case 'window':
       return `window ${id} (${metres(distance)} away)`;

@@ -6,7 +6,7 @@ import { findRoomAt } from '../../floor/index.ts';
  * How deep a strip is counted. 6 m from a window wall with at least 20 % glazing is "daylit" in the UK compliance guide,
  * section 12 (from the text); the share of glazing is not asked here.
  */
-export const DAYLIT_DEPTH_M = 6;
+const DAYLIT_DEPTH_M = 6;
 
 interface DaylightWindow {
   readonly opening: Opening;

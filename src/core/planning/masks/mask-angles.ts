@@ -6,7 +6,7 @@ import type { Lens } from '../../sight/index.ts';
 export type MaskAngles = Pick<Mask, 'from' | 'to' | 'inner' | 'outer'>;
 
 /** Added on every side of a smallest mask, degrees: what is cut by hand and stuck on overhead (own choice). */
-export const MASK_MARGIN_DEG = 2;
+const MASK_MARGIN_DEG = 2;
 
 /** Places whose azimuths are farther apart than this get masks of their own, degrees: less is covered (own choice). */
 const GAP_DEG = 20;

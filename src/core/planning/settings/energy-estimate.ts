@@ -51,7 +51,7 @@ export interface EnergyEstimate {
 }
 
 /** The control that settings make of a group; light not said to come by itself or by hand is taken to come by itself. */
-export function controlOf(settings: Group['settings']): Control {
+function controlOf(settings: Group['settings']): Control {
   const dims = (settings.background ?? 0) > 0;
   if (settings.switchOn === 'manual') return dims ? 'on by hand, dimmed by itself' : 'on by hand, off by itself';
   return dims ? 'by itself, dimmed' : 'by itself, off';
