@@ -3,9 +3,11 @@ import type { Floor } from '../../../core/floor/index.ts';
 import type { Alternative } from '../../../core/planning/masks/alternatives.ts';
 import type { MaskPart, MaskPlan, MaskSubject } from '../../../core/planning/masks/plan-masks.ts';
 import type { PeopleCost } from '../../../core/planning/masks/trial.ts';
+import type { Edit } from '../../../editor/edits/edit.ts';
 import { placeThing } from '../../../editor/edits/moving.ts';
 import { addPlannedMasks } from '../../../editor/edits/plans.ts';
 import { setProperty } from '../../../editor/edits/properties.ts';
+import { sayLocked } from '../../../editor/locks.ts';
 import { useEditor, useEditorStore, useHost } from '../context.tsx';
 import { makeEdit } from '../edit-actions.ts';
 import { count, formatArea, formatDegrees, formatMetres, joinNames } from '../format.ts';
@@ -53,6 +55,7 @@ export default function MaskNote({ subject, what }: Props) {
 function Plan({ floor, plan, what }: { readonly floor: Floor; readonly plan: MaskPlan; readonly what: string }) {
   const store = useEditorStore();
   const mask = (parts: readonly MaskPart[]): void => {
+    if (parts.some(({ detector }) => sayLocked(store, detector))) return;
     makeEdit(store, addPlannedMasks(store.getState().file, what, parts), true);
   };
   if (plan.parts.length === 0) return <p className="say">No detector sees it.</p>;
@@ -73,7 +76,11 @@ function Plan({ floor, plan, what }: { readonly floor: Floor; readonly plan: Mas
               ))}
             </div>
             {part.alternatives.length === 0 && (
-              <p className="aside">No move within 2.4 m, turn or other type of the floor does it without a loss.</p>
+              <p className="aside">
+                {floor.detectors.some(({ id, locked }) => id === part.detector && locked)
+                  ? `${name} is locked: unlock it first.`
+                  : 'No move within 2.4 m, turn or other type of the floor does it without a loss.'}
+              </p>
             )}
           </div>
         );
@@ -107,13 +114,16 @@ function Instead({
   readonly alternative: Alternative;
 }) {
   const store = useEditorStore();
+  const make = (planned: Edit): void => {
+    if (!sayLocked(store, id)) makeEdit(store, planned, true);
+  };
   switch (alternative.kind) {
     case 'move':
       return (
         <button
           type="button"
           className="word"
-          onClick={() => makeEdit(store, placeThing(store.getState().file, id, alternative.at), true)}
+          onClick={() => make(placeThing(store.getState().file, id, alternative.at))}
         >
           or move it by {formatMetres(alternative.by)}
         </button>
@@ -123,7 +133,7 @@ function Instead({
         <button
           type="button"
           className="word"
-          onClick={() => makeEdit(store, setProperty(store.getState().file, [id], 'turn', alternative.turn), true)}
+          onClick={() => make(setProperty(store.getState().file, [id], 'turn', alternative.turn))}
         >
           or turn it to {formatDegrees(alternative.turn)}
         </button>
@@ -134,7 +144,7 @@ function Instead({
         <button
           type="button"
           className="word"
-          onClick={() => makeEdit(store, setProperty(store.getState().file, [id], 'type', alternative.type), true)}
+          onClick={() => make(setProperty(store.getState().file, [id], 'type', alternative.type))}
         >
           or use <bdi>{type?.name ?? alternative.type}</bdi>
         </button>
