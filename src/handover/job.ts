@@ -21,7 +21,7 @@ export interface HandoverJob extends HandoverOptions {
   readonly groups: readonly ServedGroup[];
 }
 
-export const HANDOVER_DEFAULTS: HandoverOptions = { paper: 'a4', scale: null };
+const HANDOVER_DEFAULTS: HandoverOptions = { paper: 'a4', scale: null };
 
 /** Judges a floor for its documents. */
 export function createJob(floor: Floor, options: HandoverOptions = HANDOVER_DEFAULTS): HandoverJob {

@@ -68,7 +68,7 @@ export function createSplitRuns(fonts: FontFiles): SplitRuns {
 }
 
 /** Reads which letters a TrueType or OpenType font has: formats 4 and 12 of its `cmap` table (OpenType 1.9, cmap). */
-export function readLetters(font: Uint8Array): (code: number) => boolean {
+function readLetters(font: Uint8Array): (code: number) => boolean {
   const view = new DataView(font.buffer, font.byteOffset, font.byteLength);
   const cmap = findTable(view, 'cmap');
   const codes = new Set<number>();

@@ -6,7 +6,7 @@ export const PAPER_SIZES: readonly PaperSize[] = ['a4', 'a3'];
 /** Short and long side. */
 const SIDES: Readonly<Record<PaperSize, readonly [number, number]>> = { a4: [210, 297], a3: [297, 420] };
 
-export const PT_PER_MM = 72 / 25.4;
+const PT_PER_MM = 72 / 25.4;
 
 /** Left and right, top with the running head, bottom with the page number. */
 export const MARGINS = { side: 15, top: 20, bottom: 17 } as const;

@@ -100,7 +100,7 @@ export function drawSetOutMarks(detectors: readonly SetOutDetector[], frame: Fra
 }
 
 /** A wedge outside the rim where the detector's own 0° lies. @param turn degrees counter-clockwise from +x */
-export function drawTurnMark({ x, y }: Spot, turn: number, inner = 1.9, outer = MARK): string {
+function drawTurnMark({ x, y }: Spot, turn: number, inner = 1.9, outer = MARK): string {
   const angle = (turn * Math.PI) / 180;
   const on = (radius: number, off: number): Spot => ({
     x: x + radius * Math.cos(angle + off),

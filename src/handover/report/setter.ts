@@ -17,7 +17,7 @@ export interface Setter {
 export const TYPE = { body: 9, small: 7.5, table: 7.5, second: 11, first: 17 } as const;
 
 /** Rows of a list in the report; the files hold all of them. */
-export const MOST_ROWS = 600;
+const MOST_ROWS = 600;
 
 export function createSetter(split: SplitRuns): Setter {
   return {

@@ -89,7 +89,7 @@ function writeZoneTable({ result, names }: HandoverJob): Table {
   };
 }
 
-export function writeEntranceTable({ floor, result, names }: HandoverJob): Table {
+function writeEntranceTable({ floor, result, names }: HandoverJob): Table {
   const openings = new Map<string, (typeof floor.openings)[number]>(floor.openings.map((each) => [each.id, each]));
   return {
     title: 'Entrances',
@@ -124,7 +124,7 @@ function writeSpillTable({ result, names }: HandoverJob): Table {
   };
 }
 
-export function writeSourceTable({ floor, result, names }: HandoverJob): Table {
+function writeSourceTable({ floor, result, names }: HandoverJob): Table {
   const sources = new Map<string, (typeof floor.sources)[number]>(floor.sources.map((each) => [each.id, each]));
   return {
     title: 'Sources',

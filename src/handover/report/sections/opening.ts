@@ -131,7 +131,7 @@ export function writeJob(job: HandoverJob, setter: Setter): PdfContent[] {
   ];
 }
 
-export const MOTIONS = {
+const MOTIONS = {
   minor: 'small movements',
   tangential: 'walking past',
   radial: 'walking at it',

@@ -23,7 +23,7 @@ function sheetArea(job: HandoverJob, orientation: Orientation): Area {
 }
 
 /** How a kind of sheet lies on the paper of a job. */
-export function layOut(job: HandoverJob, kind: SheetKind): SheetLayout {
+function layOut(job: HandoverJob, kind: SheetKind): SheetLayout {
   const areaOf = (orientation: Orientation): Area => {
     const area = sheetArea(job, orientation);
     return { width: area.width, height: area.height - measureKeys(job, kind, area.width) };
