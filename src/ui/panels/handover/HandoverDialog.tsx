@@ -33,6 +33,11 @@ export default function HandoverDialog() {
   }, [host]);
   const chosen = papers?.parts.filter((part) => !left.has(part.name)) ?? [];
   const isMaking = stage.at === 'making';
+  // The parts come after the dialog: the first of them takes the focus then.
+  const first = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    if (papers !== null) first.current?.focus();
+  }, [papers]);
 
   const make = (): void => {
     if (papers === null || chosen.length === 0) return;
@@ -67,7 +72,7 @@ export default function HandoverDialog() {
             <label key={part.name} className="handover-part">
               <input
                 type="checkbox"
-                data-first={k === 0 || undefined}
+                ref={k === 0 ? first : null}
                 checked={!left.has(part.name)}
                 onChange={() => toggle(part.name)}
               />
