@@ -1,8 +1,8 @@
 /** Gives every thing its storey: the one that holds it, else by its height; tall walls and columns every storey they pass. */
 
-import { computeBox } from '../../core/geometry/polygon.ts';
+import { type Box, computeBox } from '../../core/geometry/polygon.ts';
 import { type Account, createAccount } from './account.ts';
-import { cornersOf, extentOf } from './bodies.ts';
+import { cornersOf, type Extent, extentOf } from './bodies.ts';
 import type { StoreyThings } from './build-storey.ts';
 import { ceilingLevel, findLevelAt, type Level, readLevels } from './levels.ts';
 import type { OpeningParts } from './openings.ts';
@@ -85,6 +85,14 @@ export function assignStoreys(input: Assignment): StoreyThings[] {
 
   const byId = new Map(input.things.map((thing) => [thing.id, thing]));
   const bareHoles = input.holes.filter(({ id }) => structure.fillingsOf(id).length === 0);
+  let boxes: readonly HoleBox[] | undefined;
+  const bareBoxes = (): readonly HoleBox[] => {
+    boxes ??= bareHoles.flatMap((hole) => {
+      const reach = extentOf(hole.bodies);
+      return reach === undefined ? [] : [{ hole, reach, box: computeBox(cornersOf(hole.bodies)) }];
+    });
+    return boxes;
+  };
   /** Bare holes with a door or window in them that nothing ties to them. */
   const used = new Set<number>();
   const holesById = new Map(input.holes.map((hole) => [hole.id, hole]));
@@ -94,7 +102,7 @@ export function assignStoreys(input: Assignment): StoreyThings[] {
       const hole = holesById.get(structure.openingOf(thing.id));
       const around =
         hole === undefined
-          ? findHoleAround(thing, bareHoles, (hole) => byId.get(structure.wallOf(hole.id)), solidOf)
+          ? findHoleAround(thing, bareBoxes(), (hole) => byId.get(structure.wallOf(hole.id)), solidOf)
           : undefined;
       if (around !== undefined) used.add(around.id);
       const host = byId.get(structure.wallOf((hole ?? around)?.id ?? 0)) ?? byId.get(thing.owner);
@@ -117,10 +125,16 @@ export function assignStoreys(input: Assignment): StoreyThings[] {
   return drafts.map((draft) => ({ ...draft, height: ceilingLevel(levels, draft.level) - draft.level.floor }));
 }
 
+interface HoleBox {
+  readonly hole: Thing;
+  readonly reach: Extent;
+  readonly box: Box;
+}
+
 /** The bare hole that a door or window stands in without being tied to it. */
 function findHoleAround(
   filling: Thing,
-  holes: readonly Thing[],
+  holes: readonly HoleBox[],
   hostOf: (hole: Thing) => Thing | undefined,
   solidOf: (thing: Thing) => Solid | undefined,
 ): Thing | undefined {
@@ -128,12 +142,12 @@ function findHoleAround(
   if (extent === undefined) return undefined;
   const box = computeBox(cornersOf(filling.bodies));
   const [x, y, z] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2, (extent.base + extent.top) / 2];
-  const around = holes.filter(({ bodies }) => {
-    const reach = extentOf(bodies);
-    if (reach === undefined || z < reach.base || z > reach.top) return false;
-    const { minX, minY, maxX, maxY } = computeBox(cornersOf(bodies));
-    return x > minX - NEAR && x < maxX + NEAR && y > minY - NEAR && y < maxY + NEAR;
-  });
+  const around = holes
+    .filter(({ reach, box: { minX, minY, maxX, maxY } }) => {
+      if (z < reach.base || z > reach.top) return false;
+      return x > minX - NEAR && x < maxX + NEAR && y > minY - NEAR && y < maxY + NEAR;
+    })
+    .map(({ hole }) => hole);
   // Holes reach out of their walls, over corners too: the wall it stands in decides.
   const isInWall = (hole: Thing): boolean => {
     const host = hostOf(hole);

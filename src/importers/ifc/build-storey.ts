@@ -12,6 +12,7 @@ import type {
 import type { Account } from './account.ts';
 import { classify, type Placed, toPieces, toWorkplace } from './furniture.ts';
 import type { Level } from './levels.ts';
+import { findOpenEdges } from './open-edges.ts';
 import { type OpeningParts, readOpening } from './openings.ts';
 import type { Model } from './placements.ts';
 import { isInRegion } from './regions.ts';
@@ -57,6 +58,9 @@ export function buildStorey(found: StoreyThings, words: ModelWords): DrawnStorey
   const walls = found.things.filter(({ role }) => role === 'wall' || role === 'curtain wall');
   const wallSolids = walls.map((wall) => words.solidOf(wall)).filter((solid) => solid !== undefined);
   const openings = found.openings.flatMap((parts) => readOpening(scope, { ...parts, walls: wallSolids }) ?? []);
+  // Glass bounds rooms as walls do, and so do plates that stand alone.
+  const plates = found.things.filter(({ role }) => role === 'plate').map((plate) => words.solidOf(plate));
+  const fronts = [...wallSolids, ...plates.filter((solid) => solid !== undefined)];
   if (level.doubt !== '')
     account.note('guessed', 'storey heights', level.doubt, { key: level.key, name: level.name, at: null });
   if (rooms.length === 0 && kept.walls.length === 0) {
@@ -66,12 +70,9 @@ export function buildStorey(found: StoreyThings, words: ModelWords): DrawnStorey
       at: null,
     });
   } else if (rooms.length === 0) {
-    account.note(
-      'left out',
-      'rooms',
-      'The file has no rooms (IfcSpace) on this storey: they have to be found from the walls. Rooms exported with the model are exact.',
-      { key: level.key, name: level.name, at: null },
-    );
+    const reason =
+      'The file has no rooms (IfcSpace) on it: they have to be found from the walls. Rooms exported with the model are exact.';
+    account.note('taken', 'storeys without rooms', reason, { key: level.key, name: level.name, at: null });
   }
   return {
     name: level.name,
@@ -79,7 +80,7 @@ export function buildStorey(found: StoreyThings, words: ModelWords): DrawnStorey
     north: words.north,
     rooms: rooms.map(({ room }) => room),
     walls: kept.walls,
-    openings: [...openings, ...kept.openings],
+    openings: [...openings, ...kept.openings, ...findOpenEdges(scope, rooms, fronts)],
     pieces: kept.pieces,
     luminaires: kept.luminaires,
     workplaces: kept.workplaces,

@@ -102,7 +102,8 @@ function readTriangles(model: Model, args: readonly Value[]): Mesh | undefined {
 
 /** Corners count from 1; a list may stand between (`PnIndex`). −1 for a corner that is not there. */
 function indexOf(indirect: Value | undefined, count: number): (value: Value) => number {
-  const list = listOfValues(indirect);
+  // Early files of IFC4 have numbers of normals in this place: lists of three.
+  const list = listOfValues(indirect).filter((value) => numberOf(value) !== undefined);
   return (value) => {
     const first = numberOf(value) ?? 0;
     const at = list.length > 0 ? (numberOf(list[first - 1]) ?? 0) : first;

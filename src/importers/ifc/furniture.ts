@@ -118,6 +118,8 @@ export function classify(scope: StoreyScope, thing: Thing, what: string): Placed
   const isSmall = base >= SIZES.onDesk.base && top - base <= SIZES.onDesk.height && area <= SIZES.onDesk.area;
   if (named === 'small' || (isSmall && base < SIZES.overhead && (named === undefined || named === 'machine')))
     return leaveOut('Small things that stand on furniture or hang on walls.');
+  // A coffee table is no place to work at.
+  if (named === 'desk' && top < SIZES.desk.top[0]) return { thing, solid, kind: 'other', standing: 'guessed' };
   if (named !== undefined) return { thing, solid, kind: named, standing: 'guessed' };
   return { thing, solid, kind: kindBySize(solid.regions, base, top), standing: 'guessed' };
 }

@@ -18,11 +18,11 @@ export function readNorth(model: Model, account: Account): number | null {
   const all = contexts.length > 0 ? contexts : step.listOf('IFCGEOMETRICREPRESENTATIONCONTEXT');
   let truth: number | undefined;
   for (const context of all) {
-    if (step.typeOf(context) !== 'IFCGEOMETRICREPRESENTATIONCONTEXT') continue;
+    if (truth !== undefined || step.typeOf(context) !== 'IFCGEOMETRICREPRESENTATIONCONTEXT') continue;
     const direction = readDirection(model, refOf(step.read(context)[5]));
     if (direction === undefined) continue;
     const [x, y] = dropCount(direction, account);
-    if (Math.hypot(x, y) > 1e-9) truth ??= toDegrees(Math.atan2(y, x));
+    if (Math.hypot(x, y) > 1e-9) truth = toDegrees(Math.atan2(y, x));
   }
   const [conversion] = [...step.listOf('IFCMAPCONVERSION'), ...step.listOf('IFCMAPCONVERSIONSCALED')];
   let map: number | undefined;

@@ -1,9 +1,9 @@
 /** Doors, windows and bare openings: jambs on the middle line of the wall, its thickness, sill and head. */
-import { computeSegmentDistance, type PlanPoint, type PlanRing } from '../../core/geometry/polygon.ts';
+import { computeBox, computeSegmentDistance, type PlanPoint, type PlanRing } from '../../core/geometry/polygon.ts';
 import type { DrawnOpening } from '../storey.ts';
 import { type Body, cornersOf, extentOf, footprintOf } from './bodies.ts';
 import type { Frame } from './frame.ts';
-import { intersectRegions, type Region } from './regions.ts';
+import { hullOf, intersectRegions, type Region } from './regions.ts';
 import type { Solid } from './shapes.ts';
 import { numberOf } from './step-file.ts';
 import { middleOf, type StoreyScope } from './storey-scope.ts';
@@ -17,6 +17,10 @@ const MIN_WIDTH = 0.1;
 const MIN_PASSAGE = { width: 0.4, height: 0.4 };
 /** A hole that goes through less than this share of its wall is a niche. */
 const MIN_DEPTH_SHARE = 0.8;
+/** A leaf or pane is so many times longer than thick. */
+const LONGER = 2.5;
+/** Wall and leaf run one way when the cosine between them is above this. */
+const ASKEW = 0.7;
 /** A sill or threshold up to this is the floor. */
 const THRESHOLD = 0.05;
 
@@ -65,7 +69,8 @@ export function readOpening(scope: StoreyScope, parts: OpeningParts): DrawnOpeni
       : (stated as { middle: PlanPoint }).middle;
   const walls = parts.wall === undefined ? parts.walls : [parts.wall];
   const axis = axisOf(filling?.frame ?? hole?.frame);
-  const slot = findSlot(walls, bodies, outline, middle, axis, stated);
+  const lengthways = findLengthways(filling !== undefined && filling.bodies.length > 0 ? filling.bodies : bodies);
+  const slot = findSlot(walls, bodies, outline, middle, lengthways ?? axis, stated, lengthways);
   if (slot === undefined) return leaveOut('It is too narrow, or lies in no wall and states no direction.', middle);
   const width = Math.hypot(slot.to[0] - slot.from[0], slot.to[1] - slot.from[1]);
   if (width < MIN_WIDTH) return leaveOut('It is less than 0.1 m wide.', middle);
@@ -115,6 +120,26 @@ function axisOf(frame: Frame | undefined): PlanPoint | undefined {
   return length > 0.5 * Math.hypot(...frame.x) ? [frame.x[0] / length, frame.x[1] / length] : undefined;
 }
 
+/** The direction of the longer side of bodies in plan, where one is clearly longer: that of a closed leaf or a pane. */
+function findLengthways(bodies: readonly Body[]): PlanPoint | undefined {
+  const hull = hullOf(cornersOf(bodies));
+  let best: PlanPoint | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  hull.slice(0, 64).forEach((a, i) => {
+    const b = hull[(i + 1) % hull.length] as PlanPoint;
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    if (length < 1e-6) return;
+    const along: PlanPoint = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const [t0, t1] = spreadAlong(hull, a, along);
+    const [n0, n1] = spreadAlong(hull, a, [-along[1], along[0]]);
+    const [one, two] = [t1 - t0, n1 - n0];
+    if (one * two >= least) return;
+    least = one * two;
+    best = one >= two * LONGER ? along : two >= one * LONGER ? [-along[1], along[0]] : undefined;
+  });
+  return best;
+}
+
 /** Overall width and height of a door or window, from its placement: its first jamb stands on the origin. */
 function statedSlot(filling: Thing, unit: number): { middle: PlanPoint; width: number } | undefined {
   const width = (numberOf(filling.args[9]) ?? 0) * unit;
@@ -137,14 +162,18 @@ function findSlot(
   middle: PlanPoint,
   axis: PlanPoint | undefined,
   stated: { width: number } | undefined,
+  lengthways: PlanPoint | undefined,
 ): Slot | undefined {
   const corners = bodies.length > 0 ? cornersOf(bodies) : [];
   for (const wall of walls) {
+    if (!isNear(wall, middle)) continue;
     const common = outline.length > 0 ? intersectRegions(outline, wall.regions) : [];
     const within = common.length > 0 ? middleOf(common) : middle;
     const faces = findFaces(wall.regions, within);
     if (faces === undefined) continue;
     const { along, at, depth } = faces;
+    // The ends of a gap in a front are faces too, but across it.
+    if (lengthways !== undefined && Math.abs(along[0] * lengthways[0] + along[1] * lengthways[1]) < ASKEW) continue;
     const spread = corners.length > 0 ? spreadAlong(corners, at, along) : undefined;
     const [low, high] = spread ?? [-(stated?.width ?? 0) / 2, (stated?.width ?? 0) / 2];
     if (high - low < 1e-6) continue;
@@ -155,6 +184,12 @@ function findSlot(
     corners.length > 0 ? spreadAlong(corners, middle, axis) : [-(stated?.width ?? 0) / 2, (stated?.width ?? 0) / 2];
   if (high - low < 1e-6) return undefined;
   return { from: move(middle, axis, low), to: move(middle, axis, high), depth: null };
+}
+
+/** Whether a place lies in the box around a wall, or a hole's length beside it. */
+function isNear({ regions }: Solid, [x, y]: PlanPoint): boolean {
+  const { minX, minY, maxX, maxY } = computeBox(regions.flatMap(({ outer }) => outer));
+  return x > minX - MAX_THICKNESS && x < maxX + MAX_THICKNESS && y > minY - MAX_THICKNESS && y < maxY + MAX_THICKNESS;
 }
 
 const move = ([x, y]: PlanPoint, [u, v]: PlanPoint, by: number): PlanPoint => [x + u * by, y + v * by];

@@ -19,6 +19,8 @@ export interface CeilingPlan {
 const CROSSING = 0.5;
 /** Stated and drawn areas that differ by more than this share are told. */
 const AREA_SHARE = 0.005;
+/** Square metres, square feet, square centimetres and square millimetres, in m². */
+const AREA_UNITS = [1, 0.09290304, 1e-4, 1e-6];
 /** A covering this much (metres) under the top of a room's body is another ceiling. */
 const LOWER = 0.05;
 
@@ -193,7 +195,9 @@ function tellArea(
 ): void {
   if (stated === undefined || !(stated > 0)) return;
   const drawn = sumAreas(regions);
-  if (Math.abs(drawn - stated) <= AREA_SHARE * stated) return;
+  // Areas come in the file's own unit of area, or in square metres where only lengths are in millimetres or feet.
+  if (AREA_UNITS.some((unit) => Math.abs(drawn - stated * unit) <= AREA_SHARE * stated * unit)) return;
+  if (stated > drawn * 4 || stated < drawn / 4) return;
   const name = `${place.name}: stated ${stated.toFixed(2)} m², drawn ${drawn.toFixed(2)} m²`;
   scope.account.note('taken', 'rooms', 'Their stated area differs from that of their body: the body was taken.', {
     ...place,

@@ -78,7 +78,7 @@ const WORDS: readonly (readonly [NamedKind, RegExp])[] = [
   ],
   [
     'desk',
-    /desk|\btables?\b|work ?surface|work ?station|worktop|counter|tisch|arbeitsplatz|arbeitsflach|theke\b|tresen|schreibpult|\bbureau|plan de travail|\bmesas?\b|escritorio|mostrador|tavol|scrivani|bancone|balcao|escrivaninha|\bwerkblad|bureautafel|skrivbord|skrivebord|\bbord\b|biurk|\bstul\b|机|デスク|テーブル|桌|책상|테이블|\bisland\b/u,
+    /desk|\btables?\b|work ?surface|work ?station|worktop|counter(?! ?top)|tisch|arbeitsplatz|arbeitsflach|theke\b|tresen|schreibpult|\bbureau|plan de travail|\bmesas?\b|escritorio|mostrador|tavol|scrivani|bancone|balcao|escrivaninha|\bwerkblad|bureautafel|skrivbord|skrivebord|\bbord\b|biurk|\bstul\b|机|デスク|テーブル|桌|책상|테이블|\bisland\b/u,
   ],
   ['column', /column|pillar|\bsaule|\bstutze|pfeiler|poteau|pilier|columna|\bpilar|colonna|pilastr|柱|기둥/u],
 ];

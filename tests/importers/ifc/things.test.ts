@@ -91,6 +91,23 @@ describe('openings', () => {
     expect(saying(remarks, /nearest was taken/)).toHaveLength(1);
   });
 
+  test('a door in a gap of a front runs along the front', async () => {
+    const draft = draftIfc();
+    const front = draft.element('IFCCURTAINWALL', 'Front', []);
+    const at = draft.place(draft.ground.place, [0, 0, 0]);
+    const pane = (x: number): number =>
+      draft.product('IFCPLATE', 'Pane', at, draft.shape([draft.block(rectangle(x, 0, 2, 0.06), 0, 2.7)]), '$,$');
+    const leaf = draft.shape([draft.block(rectangle(2, 0.01, 1, 0.04), 0, 2.2)]);
+    const door = draft.product('IFCDOOR', 'Glass door', at, leaf, '$,2.2,1.,$,$,$');
+    draft.relate('IFCRELAGGREGATES', front, [pane(0), pane(3), door]);
+    const { openings } = await readStorey(draft.text());
+    const found = openings.find(({ kind }) => kind === 'door');
+    expect([found!.from, found!.to].sort((a, b) => a[0] - b[0])).toEqual([
+      [2, 0.03],
+      [3, 0.03],
+    ]);
+  });
+
   test('a door without a body takes its stated size at its place', async () => {
     const draft = draftIfc();
     wall(draft);
@@ -105,6 +122,27 @@ describe('openings', () => {
     const { openings } = await readStorey(draft.text());
     expect(openings).toMatchObject([{ kind: 'door', depth: 0.2, sill: 0, head: 2.1 }]);
     expect([openings[0]!.from[0], openings[0]!.to[0]].sort()).toEqual([3, 3.9]);
+  });
+});
+
+describe('rooms that touch', () => {
+  test('without a wall between them have a passage along their common edge, with one they have none', async () => {
+    const draft = draftIfc();
+    draft.space('1', 'Open west', [draft.block(rectangle(0, 0, 4, 5), 0, 2.7)]);
+    draft.space('2', 'Open east', [draft.block(rectangle(4, 1, 4, 3), 0, 2.7)]);
+    // These two are drawn up to the middle of their wall.
+    draft.space('3', 'North', [draft.block(rectangle(0, 5.2, 4, 3), 0, 2.7)]);
+    draft.space('4', 'Far north', [draft.block(rectangle(0, 8.2, 4, 3), 0, 2.7)]);
+    draft.element('IFCWALL', 'Wall', [draft.block(rectangle(0, 8.1, 4, 0.2), 0, 2.7)]);
+    const { openings, remarks } = await readStorey(draft.text());
+    expect(openings).toMatchObject([
+      { kind: 'passage', name: 'Open west 1 – Open east 2', sill: 0, head: null, standing: 'guessed' },
+    ]);
+    expect([openings[0]!.from, openings[0]!.to].sort((a, b) => a[1] - b[1])).toEqual([
+      [4, 1],
+      [4, 4],
+    ]);
+    expect(saying(remarks, /without a wall between/)).toMatchObject([{ fate: 'guessed', count: 1 }]);
   });
 });
 
