@@ -87,7 +87,7 @@ async function readModel(
   const needing = [...spaces, ...things, ...holes].filter(({ unread }) => unread.length > 0);
   if (needing.length > 0) {
     onProgress(0.5, 'meshing curved and cut bodies');
-    const ids = needing.filter(({ unread }) => !unread.some((type) => type.includes('itself'))).map(({ id }) => id);
+    const ids = needing.filter(({ unread }) => unread.every(isForEngine)).map(({ id }) => id);
     const ended = wholeStatements(contained.bytes, step);
     const { meshes, failure } = await meshByEngine(ended, ifcApi, ids, (share) =>
       onProgress(0.5 + 0.3 * share, 'meshing curved and cut bodies'),
@@ -157,13 +157,24 @@ function refuseEmpty(step: StepFile, header: IfcHeader): Refusal {
   return { ok: false, reason, remedy: 'Export the architecture with its bodies and, best, with spaces (IfcSpace).' };
 }
 
-/** The bytes up to the last whole statement, closed properly, for an engine that trusts what it reads. */
-function wholeStatements(bytes: Uint8Array, step: StepFile): Uint8Array {
-  if (step.index.isWhole) return bytes;
-  const tail = '\nENDSEC;\nEND-ISO-10303-21;\n';
-  const ended = new Uint8Array(step.index.end + tail.length);
-  ended.set(bytes.subarray(0, step.index.end));
-  for (let i = 0; i < tail.length; i++) ended[step.index.end + i] = tail.charCodeAt(i);
+/**
+ * What the engine can be asked for: whole bodies of kinds it knows. Bodies with parts that are missing or that refer to
+ * themselves are kept from it: it may never come back.
+ */
+const ENGINE_KINDS =
+  /^(IFC\w*(SOLID|BREP|SURFACE|SPACE|PROFILEDEF|RESULT|SPHERE|PYRAMID|CONE|CYLINDER|SPINE|SHELL|FACESET|MODEL)\w*$|\.\w+\. of bodies$|a body with a IFC\w+ taken)/u;
+
+const isForEngine = (unread: string): boolean => ENGINE_KINDS.test(unread);
+
+/** The bytes up to the last whole statement, closed properly and without strays, for an engine that trusts what it reads. */
+function wholeStatements(bytes: Uint8Array, { index }: StepFile): Uint8Array {
+  const { isWhole, end, strayRanges } = index;
+  if (isWhole && strayRanges.length === 0) return bytes;
+  const tail = isWhole ? '' : '\nENDSEC;\nEND-ISO-10303-21;\n';
+  const ended = new Uint8Array(end + tail.length);
+  ended.set(bytes.subarray(0, end));
+  for (let i = 0; i + 1 < strayRanges.length; i += 2) ended.fill(0x20, strayRanges[i], strayRanges[i + 1]);
+  for (let i = 0; i < tail.length; i++) ended[end + i] = tail.charCodeAt(i);
   return ended;
 }
 

@@ -20,6 +20,8 @@ export interface StepIndex {
   readonly isWhole: boolean;
   /** What stands between statements and is none: how many, and where the first lies (bytes). */
   readonly strays: { readonly count: number; readonly at: number };
+  /** From where to where strays reach in bytes, two numbers each. */
+  readonly strayRanges: readonly number[];
   /** Statements of several types at once, which are not read. */
   readonly complexCount: number;
 }
@@ -31,8 +33,10 @@ const STAR = 0x2a;
 const HASH = 0x23;
 const EQUALS = 0x3d;
 const BRACKET = 0x28;
+const LINE_FEED = 0x0a;
 
 const MAX_TYPES = 65_535;
+const MAX_RANGES = 200_000;
 
 /** Finds every statement. Never throws: what cannot be read is counted. */
 export function indexStep(bytes: Uint8Array): StepIndex {
@@ -63,18 +67,21 @@ export function indexStep(bytes: Uint8Array): StepIndex {
     moreTypes.set(typeOf);
     typeOf = moreTypes;
   };
-  const stray = (at: number): void => {
+  const strayRanges: number[] = [];
+  const stray = (from: number, to: number): void => {
     strayCount++;
-    if (strayAt < 0) strayAt = at;
+    if (strayAt < 0) strayAt = from;
+    if (strayRanges.length < MAX_RANGES) strayRanges.push(from, to);
   };
 
+  const line: LineEnd = { at: -1 };
   let at = 0;
   while (at < length) {
     at = skipBlank(bytes, at);
     if (at >= length) break;
     const begin = at;
     if (bytes[at] !== HASH) {
-      const close = findStatementEnd(bytes, at);
+      const close = findStatementEnd(bytes, at, line);
       const word = readWord(bytes, at);
       if (word === 'DATA') {
         const isStart = dataStart < 0;
@@ -83,9 +90,9 @@ export function indexStep(bytes: Uint8Array): StepIndex {
         isWhole = true;
         end = close < 0 ? length : close + 1;
         break;
-      } else if (dataStart >= 0 && word !== 'ENDSEC') stray(begin);
-      if (close < 0) break;
-      at = close + 1;
+      } else if (dataStart >= 0 && word !== 'ENDSEC') stray(begin, close < 0 ? -close - 2 : close + 1);
+      if (close === -1) break;
+      at = close < 0 ? -close - 2 : close + 1;
       end = at;
       continue;
     }
@@ -107,12 +114,12 @@ export function indexStep(bytes: Uint8Array): StepIndex {
     at = skipBlank(bytes, at);
     const open = at;
     const hasBracket = bytes[open] === BRACKET;
-    const close = findStatementEnd(bytes, open);
-    if (close < 0) break;
-    at = close + 1;
+    const close = findStatementEnd(bytes, open, line);
+    if (close === -1) break;
+    at = close < 0 ? -close - 2 : close + 1;
     end = at;
-    if (!hasEquals || !hasBracket || digits === 0 || digits > 15) {
-      stray(begin);
+    if (close < 0 || !hasEquals || !hasBracket || digits === 0 || digits > 15) {
+      stray(begin, at);
       continue;
     }
     if (typeEnd === typeStart) {
@@ -123,7 +130,7 @@ export function indexStep(bytes: Uint8Array): StepIndex {
     let type = typesByHash.get(key);
     if (type === undefined) {
       if (types.length >= MAX_TYPES) {
-        stray(begin);
+        stray(begin, at);
         continue;
       }
       type = types.length;
@@ -145,6 +152,7 @@ export function indexStep(bytes: Uint8Array): StepIndex {
     end,
     isWhole,
     strays: { count: strayCount, at: strayAt },
+    strayRanges,
     complexCount,
   };
 }
@@ -170,21 +178,49 @@ function findCommentEnd(bytes: Uint8Array, from: number): number {
   return bytes.length;
 }
 
-/** The semicolon that ends a statement, or −1. Semicolons in strings and comments do not count. */
-function findStatementEnd(bytes: Uint8Array, from: number): number {
+/** The next end of a line, looked for once. */
+interface LineEnd {
+  at: number;
+}
+
+/**
+ * The semicolon that ends a statement, or −1 at the end of the file. Semicolons in strings and comments do not count. Where
+ * a quote or a semicolon was lost, the next line that begins a statement ends it: −2 less the byte it begins at.
+ */
+function findStatementEnd(bytes: Uint8Array, from: number, line: LineEnd): number {
   const { length } = bytes;
   let at = from;
   while (at < length) {
     const c = bytes[at] as number;
     if (c === SEMICOLON) return at;
+    if (c === LINE_FEED && bytes[at + 1] === HASH && beginsStatement(bytes, at + 1)) return -3 - at;
     if (c === QUOTE) {
       const close = bytes.indexOf(QUOTE, at + 1);
+      const last = close < 0 ? length : close;
+      if (line.at < at) line.at = findLineEnd(bytes, at);
+      for (let end = line.at; end < last; end = findLineEnd(bytes, end + 1)) {
+        if (bytes[end + 1] === HASH && beginsStatement(bytes, end + 1)) return -3 - end;
+      }
       if (close < 0) return -1;
       at = close + 1;
     } else if (c === SLASH && bytes[at + 1] === STAR) at = findCommentEnd(bytes, at + 2);
     else at++;
   }
   return -1;
+}
+
+function findLineEnd(bytes: Uint8Array, from: number): number {
+  const at = bytes.indexOf(LINE_FEED, from);
+  return at < 0 ? bytes.length : at;
+}
+
+/** Whether `#12=` or `#12 =` stands here. */
+function beginsStatement(bytes: Uint8Array, from: number): boolean {
+  let at = from + 1;
+  while ((bytes[at] as number) >= 0x30 && (bytes[at] as number) <= 0x39) at++;
+  if (at === from + 1) return false;
+  while (bytes[at] === 0x20) at++;
+  return bytes[at] === EQUALS;
 }
 
 function readWord(bytes: Uint8Array, from: number): string {

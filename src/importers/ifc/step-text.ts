@@ -56,6 +56,7 @@ function findHighByte(bytes: Uint8Array, from: number): number {
     if ((bytes[at] as number) >= 0x80) return at;
     at++;
   }
+  if (at >= length) return -1;
   const words = new Int32Array(buffer, byteOffset + at, (length - at) >> 2);
   let word = 0;
   while (word < words.length && ((words[word] as number) & 0x80808080) === 0) word++;

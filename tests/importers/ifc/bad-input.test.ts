@@ -168,6 +168,31 @@ describe('statements that lead nowhere', () => {
     expect(saying(remarks, /first lies in line \d+/)).toHaveLength(1);
   });
 
+  test('a lost quote and a lost semicolon cost their statements, not the rest', async () => {
+    const draft = draftIfc();
+    draft.space('1', 'Office', [draft.block(rectangle(0, 0, 4, 3), 0, 2.7)]);
+    draft.element('IFCWALL', 'Quoteless', [draft.block(rectangle(0, 3, 4, 0.2), 0, 2.7)]);
+    draft.add('IFCDIRECTION((1.,0.,0.))');
+    draft.space('2', 'Hall', [draft.block(rectangle(4, 0, 4, 3), 0, 2.7)]);
+    const text = draft
+      .text()
+      .replace("'Quoteless'", "'Quoteless")
+      .replace('IFCDIRECTION((1.,0.,0.));', 'IFCDIRECTION((1.,0.,0.))');
+    const { storeys, remarks } = await readModel(text);
+    expect(storeys[0]!.rooms.map(({ name }) => name)).toEqual(['Office 1', 'Hall 2']);
+    expect(saying(remarks, /first lies in line \d+/)[0]).toMatchObject({ fate: 'left out', count: 2 });
+  });
+
+  test('a byte over 0x7f as the very last one', async () => {
+    const bytes = toBytes(simple());
+    for (const extra of [1, 2, 3, 4]) {
+      const more = new Uint8Array(bytes.length + extra).fill(0x20);
+      more.set(bytes);
+      more[more.length - 1] = 0xe9;
+      expect((await readModel(more)).storeys[0]!.rooms).toHaveLength(1);
+    }
+  });
+
   test('coordinates at 1e12, and numbers that are none', async () => {
     const draft = draftIfc();
     draft.space('1', 'Office', [draft.block(rectangle(0, 0, 4, 3), 0, 2.7)]);
