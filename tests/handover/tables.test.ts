@@ -1,13 +1,13 @@
 import { readSheet } from 'read-excel-file/node';
 import { describe, expect, test } from 'vitest';
 import { judgeFloor } from '../../src/core/planning/judge.ts';
+import { walkRoute } from '../../src/core/planning/walk-test/walk-route.ts';
 import { PARTS } from '../../src/handover/parts.ts';
 import { writeCsv } from '../../src/handover/tables/csv.ts';
 import { sayRanges, writeCables, writeGroups } from '../../src/handover/tables/groups.ts';
 import { writeLabels, writeSchedule } from '../../src/handover/tables/schedule.ts';
 import { writeSettings, writeSettingsSheet } from '../../src/handover/tables/settings.ts';
 import { type Cell, type Table, writeCell } from '../../src/handover/tables/table.ts';
-import { walkRoute } from '../../src/handover/tables/walk-route.ts';
 import { writeWalkTest } from '../../src/handover/tables/walk-test.ts';
 import { writeXlsx } from '../../src/handover/tables/xlsx.ts';
 import { jobOf, PLATFORM, readFloorFile } from './paper-platform.ts';

@@ -2,32 +2,31 @@
  * The walk-test record: numbered test points in one walking route with what is expected, and room for what is found.
  * Entrances first, then seats (the risky ones before the rest), then places that must not switch anything.
  */
-import type { EntranceResult, WorkplaceResult } from '../../core/coverage/index.ts';
+import type { WorkplaceResult } from '../../core/coverage/index.ts';
 import type { Point } from '../../core/floor/index.ts';
+import { ALLOWED_DARK_M, listTestPoints, type TestPoint } from '../../core/planning/walk-test/test-points.ts';
+import {
+  readRecords,
+  sayDisagreement,
+  type TestRecord,
+  WALK_TEST,
+} from '../../core/planning/walk-test/test-records.ts';
 import type { HandoverJob } from '../job.ts';
 import { formatShare } from '../plan/words.ts';
 import type { ServedGroup } from '../served-groups.ts';
 import type { Cell, Column, Table } from './table.ts';
-import { walkRoute } from './walk-route.ts';
 
-/** Metres a person may walk in the dark after an entrance. Common practice, no source. */
-export const ALLOWED_DARK_M = 1;
-
-/** A test point before it has its number. */
-interface TestPoint {
-  readonly part: 1 | 2 | 3;
-  readonly at: Point;
-  readonly rank: number;
+/** A test point as paper says it. */
+interface WrittenPoint {
+  readonly point: TestPoint;
   readonly place: string;
   readonly room: string;
   readonly group: string;
   readonly expected: string;
+  /** The newest finding at it; null: it is still to be walked. */
+  readonly record: TestRecord | null;
   /** The cells that the table of its part shows after the number. */
   readonly cells: readonly Cell[];
-}
-
-interface NumberedPoint extends TestPoint {
-  readonly no: string;
 }
 
 /** The whole record as tables, and all points of its first three parts as one list. */
@@ -40,31 +39,24 @@ export interface WalkTest {
 const BY_HAND = { byHand: true } as const;
 
 export function writeWalkTest(job: HandoverJob): WalkTest {
-  const groups = job.groups;
-  const entrances = listEntrances(job, groups);
-  const start: Point = entrances[0]?.at ?? job.floor.rooms[0]?.outline[0] ?? [0, 0];
-  let last = start;
-  const number = (points: readonly TestPoint[], letter: string): NumberedPoint[] => {
-    const route = walkRoute(points, last);
-    last = route.at(-1)?.at ?? last;
-    return route.map((point, index) => ({ ...point, no: `${letter}${index + 1}` }));
-  };
-  const first = number(entrances, 'E');
-  const second = number(listSeats(job, groups), 'S');
-  const third = number(listQuietPlaces(job), 'N');
-  const points = [...first, ...second, ...third];
-  const toTable = (title: string, columns: readonly Column[], rows: readonly NumberedPoint[]): Table => ({
+  const { floor, result, groups } = job;
+  const points = listTestPoints(floor, result);
+  const records = readRecords(floor, points);
+  const write = createWriter(job);
+  const written = points.map((point): WrittenPoint => write(point, records.get(point.no) ?? null));
+  const toTable = (title: string, columns: readonly Column[], part: TestPoint['part']): Table => ({
     title,
     columns: [{ title: 'Point', width: 9 }, ...columns],
-    rows: rows.map(({ no, cells }) => [no, ...cells]),
+    rows: written.filter(({ point }) => point.part === part).map(({ point, cells }) => [point.no, ...cells]),
   });
   return {
     points: points.map(({ no, at }) => ({ no, at })),
-    route: writeRoute(points),
+    route: writeRoute(written),
     parts: [
-      toTable('Part 1: entrances', ENTRANCE_COLUMNS, first),
-      toTable('Part 2: seats', SEAT_COLUMNS, second),
-      toTable('Part 3: what must not switch', QUIET_COLUMNS, third),
+      ...(records.size === 0 ? [] : [writeDisagreements(written, records.size)]),
+      toTable('Part 1: entrances', ENTRANCE_COLUMNS, 'entrance'),
+      toTable('Part 2: seats', SEAT_COLUMNS, 'seat'),
+      toTable('Part 3: what must not switch', QUIET_COLUMNS, 'quiet'),
       writeLimits(job, groups),
       writeAsBuilt(job),
       SIGN_OFF,
@@ -72,9 +64,47 @@ export function writeWalkTest(job: HandoverJob): WalkTest {
   };
 }
 
-const PARTS = { 1: 'entrance', 2: 'seat', 3: 'must not switch' } as const;
+/** Where what was found is not what was predicted, and by how much. */
+function writeDisagreements(points: readonly WrittenPoint[], walked: number): Table {
+  const rows = points.flatMap(({ point, place, room, record }): Cell[][] => {
+    const said = record === null ? null : sayDisagreement(point, record);
+    if (record === null || said === null) return [];
+    return [[point.no, place, room, said, record.pass ? 'passed' : 'not passed', record.note]];
+  });
+  return {
+    title: `Found on site: ${walked} of ${points.length} points walked, ${rows.length} not as predicted`,
+    columns: [
+      { title: 'Point', width: 9 },
+      { title: 'Place', width: 24 },
+      { title: 'Room', width: 24 },
+      { title: 'Predicted and found', width: 52 },
+      { title: 'Verdict', width: 14 },
+      { title: 'Note', width: 36 },
+    ],
+    rows,
+  };
+}
 
-function writeRoute(points: readonly NumberedPoint[]): Table {
+/** What was found, in a word for the record. */
+function sayFound({ point }: Pick<WrittenPoint, 'point'>, record: TestRecord | null): Cell {
+  if (record === null) return null;
+  const { seen, metres } = record.found;
+  if (point.part === 'quiet') return seen ? 'switched' : 'stayed dark';
+  if (!seen) return 'not seen';
+  return metres === undefined ? 'seen' : `after ${metres.toFixed(2)} m`;
+}
+
+function sayPass(record: TestRecord | null): Cell {
+  return record === null ? null : record.pass ? 'yes' : 'no';
+}
+
+function saySigned(record: TestRecord | null): Cell {
+  return record === null ? null : `${record.date} ${record.by}`.trim();
+}
+
+const PARTS = { entrance: 'entrance', seat: 'seat', quiet: 'must not switch' } as const;
+
+function writeRoute(points: readonly WrittenPoint[]): Table {
   return {
     title: 'Walk-test route',
     columns: [
@@ -91,17 +121,17 @@ function writeRoute(points: readonly NumberedPoint[]): Table {
       { title: 'Date, initials', width: 16, ...BY_HAND },
     ],
     rows: points.map((each) => [
-      each.no,
-      PARTS[each.part],
+      each.point.no,
+      PARTS[each.point.part],
       each.place,
       each.room,
-      each.at[0],
-      each.at[1],
+      each.point.at[0],
+      each.point.at[1],
       each.group,
       each.expected,
-      null,
-      null,
-      null,
+      sayFound(each, each.record),
+      sayPass(each.record),
+      saySigned(each.record),
     ]),
   };
 }
@@ -115,33 +145,6 @@ const ENTRANCE_COLUMNS: readonly Column[] = [
   { title: 'Found m', width: 14, ...BY_HAND },
   { title: 'Pass', width: 10, ...BY_HAND },
 ];
-
-function listEntrances({ floor, result, names }: HandoverJob, groups: readonly ServedGroup[]): TestPoint[] {
-  return result.entrances.flatMap((entrance): TestPoint[] => {
-    const opening = floor.openings.find((each) => each.id === entrance.id);
-    if (opening === undefined) return [];
-    const room = names.nameOf(entrance.room);
-    const group = serving(groups, room);
-    const place = `${opening.kind} ${names.nameOf(opening.id)}`;
-    const predicted = sayFirstSeen(entrance);
-    return [
-      {
-        part: 1,
-        at: [(opening.from[0] + opening.to[0]) / 2, (opening.from[1] + opening.to[1]) / 2],
-        rank: 0,
-        place,
-        room,
-        group,
-        expected: entrance.firstSeenM === null ? 'never seen: not met' : `light after ${predicted} m`,
-        cells: [place, room, group, predicted, ALLOWED_DARK_M, null, null],
-      },
-    ];
-  });
-}
-
-function sayFirstSeen({ firstSeenM }: EntranceResult): string {
-  return firstSeenM === null ? 'never' : firstSeenM.toFixed(2);
-}
 
 /** Names of the groups that serve a room, by its name. */
 function serving(groups: readonly ServedGroup[], room: string): string {
@@ -163,61 +166,6 @@ const SEAT_COLUMNS: readonly Column[] = [
   { title: 'Pass', width: 9, ...BY_HAND },
 ];
 
-function listSeats({ floor, coverage, result, names }: HandoverJob, groups: readonly ServedGroup[]): TestPoint[] {
-  const verdicts = new Map<string, WorkplaceResult>(result.workplaces.map((each) => [each.id, each]));
-  const marginal = new Set(
-    result.findings.filter((each) => each.code === 'range-margin').flatMap((each) => each.about),
-  );
-  const groupsBySeat = new Map<string, string[]>();
-  for (const group of groups) {
-    for (const seat of group.seats) groupsBySeat.set(seat.id, [...(groupsBySeat.get(seat.id) ?? []), group.name]);
-  }
-  const { lattice, room: roomOfCell } = coverage.grid;
-  return floor.workplaces.flatMap((seat): TestPoint[] => {
-    const verdict = verdicts.get(seat.id);
-    if (verdict === undefined) return [];
-    const i = Math.floor((seat.at[0] - lattice.x0) / lattice.cell);
-    const j = Math.floor((seat.at[1] - lattice.y0) / lattice.cell);
-    const room =
-      floor.rooms[i >= 0 && j >= 0 && i < lattice.nx && j < lattice.ny ? (roomOfCell[j * lattice.nx + i] ?? -1) : -1];
-    const roomName = room === undefined ? '' : names.nameOf(room.id);
-    const seenBy = verdict.seenBy.map(names.numberOf).join(', ');
-    const isMarginal = marginal.has(seat.id);
-    return [
-      {
-        part: 2,
-        at: seat.at,
-        rank: riskOf(verdict, isMarginal),
-        place: names.numberOf(seat.id),
-        room: roomName,
-        group: (groupsBySeat.get(seat.id) ?? []).join(', '),
-        expected: verdict.met
-          ? `small movements seen by ${seenBy}${verdict.level === 'body' ? '' : `, ${verdict.level} only`}`
-          : `not met: ${formatShare(verdict.share)} seen`,
-        cells: [
-          names.numberOf(seat.id),
-          roomName,
-          seenBy,
-          formatShare(verdict.share),
-          verdict.met ? verdict.level : `${verdict.level}, not met`,
-          isMarginal ? 'yes' : verdict.met ? 'no' : '',
-          null,
-          null,
-          null,
-        ],
-      },
-    ];
-  });
-}
-
-/** Not met, then only the shoulders, then lost with less range, then seen by one lens alone, then the rest. */
-function riskOf(verdict: WorkplaceResult, isMarginal: boolean): number {
-  if (!verdict.met) return 0;
-  if (verdict.level !== 'body') return 1;
-  if (isMarginal) return 2;
-  return verdict.seenBy.length === 1 ? 3 : 4;
-}
-
 const QUIET_COLUMNS: readonly Column[] = [
   { title: 'Place', width: 34 },
   { title: 'Group or detectors', width: 30 },
@@ -227,45 +175,90 @@ const QUIET_COLUMNS: readonly Column[] = [
   { title: 'Pass', width: 9, ...BY_HAND },
 ];
 
-function listQuietPlaces({ floor, result, names }: HandoverJob): TestPoint[] {
-  const spill = result.spill.flatMap((each): TestPoint[] => {
-    const room = floor.rooms.find((one) => one.id === each.room);
-    if (room === undefined) return [];
-    const group = names.nameOf(each.group);
-    return [
-      quiet(
-        middleOf(room.outline),
-        names.nameOf(room.id),
-        group,
-        `${each.areaM2.toFixed(2)} m² seen with every door open`,
-      ),
-    ];
-  });
-  const sources = result.sources.flatMap((each): TestPoint[] => {
-    const source = floor.sources.find((one) => one.id === each.id);
-    if (source === undefined || (each.seenBy.length === 0 && !each.near)) return [];
-    const seenBy = each.seenBy.map(names.numberOf).join(', ');
-    const said = [each.seenBy.length > 0 ? 'can be seen' : '', each.near ? 'too near to a lens' : ''];
-    return [quiet(source.at, names.nameOf(source.id), seenBy, said.filter((one) => one !== '').join(', '))];
-  });
-  const zones = result.zones.flatMap((each): TestPoint[] => {
-    const zone = floor.zones.find((one) => one.id === each.id);
-    if (zone === undefined || zone.need !== 'nobody') return [];
-    const groups = (zone.groups ?? []).map(names.nameOf).join(', ');
-    const said = each.met ? 'nobody seen' : `${formatShare(each.share)} of it seen: not met`;
-    return [quiet(middleOf(zone.outline), names.nameOf(zone.id), groups, said)];
-  });
-  return [...spill, ...zones, ...sources];
-}
-
-function quiet(at: Point, place: string, group: string, expected: string): TestPoint {
-  return { part: 3, at, rank: 0, place, room: '', group, expected, cells: [place, group, expected, null, null, null] };
-}
-
-/** The mean of the corners: near enough to find the place. */
-function middleOf(outline: readonly Point[]): Point {
-  const [x, y] = outline.reduce<Point>(([sx, sy], [px, py]) => [sx + px, sy + py], [0, 0]);
-  return [x / outline.length, y / outline.length];
+/** How the points of a floor are said on paper. */
+function createWriter(job: HandoverJob): (point: TestPoint, record: TestRecord | null) => WrittenPoint {
+  const { floor, coverage, result, names, groups } = job;
+  const verdicts = new Map<string, WorkplaceResult>(result.workplaces.map((each) => [each.id, each]));
+  const groupsBySeat = new Map<string, string[]>();
+  for (const group of groups) {
+    for (const seat of group.seats) groupsBySeat.set(seat.id, [...(groupsBySeat.get(seat.id) ?? []), group.name]);
+  }
+  const { lattice, room: roomOfCell } = coverage.grid;
+  const roomAt = ([x, y]: Point): string => {
+    const i = Math.floor((x - lattice.x0) / lattice.cell);
+    const j = Math.floor((y - lattice.y0) / lattice.cell);
+    const holds = i >= 0 && j >= 0 && i < lattice.nx && j < lattice.ny;
+    const room = floor.rooms[holds ? (roomOfCell[j * lattice.nx + i] ?? -1) : -1];
+    return room === undefined ? '' : names.nameOf(room.id);
+  };
+  const quiet = (
+    point: TestPoint,
+    record: TestRecord | null,
+    [place, group, expected]: readonly [string, string, string],
+  ): WrittenPoint => {
+    const cells = [place, group, expected, sayFound({ point }, record), record?.note ?? null, sayPass(record)];
+    return { point, record, place, room: '', group, expected, cells };
+  };
+  return (point, record) => {
+    const { predicted, about } = point;
+    switch (predicted.kind) {
+      case 'entrance': {
+        const room = names.nameOf(point.room ?? '');
+        const group = serving(groups, room);
+        const kind = floor.openings.find((each) => each.id === about)?.kind ?? 'opening';
+        const place = `${kind} ${names.nameOf(about)}`;
+        const { firstSeenM } = predicted;
+        const metres = firstSeenM === null ? 'never' : firstSeenM.toFixed(2);
+        const expected = firstSeenM === null ? 'never seen: not met' : `light after ${metres} m`;
+        const found = sayFound({ point }, record);
+        const cells = [place, room, group, metres, ALLOWED_DARK_M, found, sayPass(record)];
+        return { point, record, place, room, group, expected, cells };
+      }
+      case 'seat': {
+        const verdict = verdicts.get(about);
+        const room = roomAt(point.at);
+        const seenBy = (verdict?.seenBy ?? []).map(names.numberOf).join(', ');
+        const level = verdict?.level ?? 'none';
+        const place = names.numberOf(about);
+        const expected = predicted.met
+          ? `small movements seen by ${seenBy}${level === 'body' ? '' : `, ${level} only`}`
+          : `not met: ${formatShare(predicted.share)} seen`;
+        const seen = record === null ? null : record.found.seen ? 'yes' : 'no';
+        const cells = [
+          place,
+          room,
+          seenBy,
+          formatShare(predicted.share),
+          predicted.met ? level : `${level}, not met`,
+          predicted.lostAtLessRange ? 'yes' : predicted.met ? 'no' : '',
+          seen,
+          null,
+          sayPass(record),
+        ];
+        return { point, record, place, room, group: (groupsBySeat.get(about) ?? []).join(', '), expected, cells };
+      }
+      case 'spill':
+        return quiet(point, record, [
+          names.nameOf(point.room ?? ''),
+          names.nameOf(about),
+          `${predicted.areaM2.toFixed(2)} m² seen with every door open`,
+        ]);
+      case 'zone': {
+        const zone = floor.zones.find((each) => each.id === about);
+        const said = predicted.met ? 'nobody seen' : `${formatShare(predicted.share)} of it seen: not met`;
+        return quiet(point, record, [names.nameOf(about), (zone?.groups ?? []).map(names.nameOf).join(', '), said]);
+      }
+      case 'source': {
+        const source = result.sources.find((each) => each.id === about);
+        const said = [predicted.isSeen ? 'can be seen' : '', predicted.near ? 'too near to a lens' : ''];
+        return quiet(point, record, [
+          names.nameOf(about),
+          (source?.seenBy ?? []).map(names.numberOf).join(', '),
+          said.filter((each) => each !== '').join(', '),
+        ]);
+      }
+    }
+  };
 }
 
 function writeLimits({ names }: HandoverJob, groups: readonly ServedGroup[]): Table {
@@ -300,12 +293,14 @@ function writeLimits({ names }: HandoverJob, groups: readonly ServedGroup[]): Ta
 const AS_BUILT_ROWS = 12;
 
 function writeAsBuilt({ floor, names }: HandoverJob): Table {
-  const recorded = floor.records.map((record): Cell[] => [
-    names.numberOf(record.about),
-    record.text,
-    record.pass === null ? 'open' : record.pass ? 'passed' : 'not passed',
-    `${record.date} ${record.by}`.trim(),
-  ]);
+  const recorded = floor.records
+    .filter(({ kind }) => kind !== WALK_TEST)
+    .map((record): Cell[] => [
+      names.numberOf(record.about),
+      record.text,
+      record.pass === null ? 'open' : record.pass ? 'passed' : 'not passed',
+      `${record.date} ${record.by}`.trim(),
+    ]);
   return {
     title: 'Part 5: changes as built',
     columns: [

@@ -239,6 +239,7 @@ export const COMMANDS: readonly Command[] = [
   { group: 'Questions', keys: '', text: 'What if these pieces were taller or lower', run: ask('what-if') },
   { group: 'Questions', keys: '', text: 'Stress: what if things are otherwise than drawn', run: ask('stress') },
   { group: 'Questions', keys: '', text: 'Move-room: where each detector may hang', run: ask('move-room') },
+  { group: 'Questions', keys: '', text: 'Walk test on site: point by point', run: ask('walk-test') },
   { group: 'Questions', keys: '', text: 'People, not planes: how much of a body is seen', run: ask('bodies') },
   { group: 'Files', keys: '', text: 'New floor', run: ({ host }) => host.newFloor() },
   { group: 'Files', keys: 'Ctrl O', text: 'Open a floor', run: ({ host }) => host.openFile() },

@@ -1,10 +1,10 @@
 /** Blind areas with their cause, workplaces, zones, entrances, spill and sources: every verdict as a table. */
 import type { PdfContent } from 'pdfmake/build/pdfmake.js';
+import { ALLOWED_DARK_M } from '../../../core/planning/walk-test/test-points.ts';
 import type { HandoverJob } from '../../job.ts';
 import { printedArea } from '../../paper/sizes.ts';
 import { formatShare } from '../../plan/words.ts';
 import type { Table } from '../../tables/table.ts';
-import { ALLOWED_DARK_M } from '../../tables/walk-test.ts';
 import { headingOne, paragraph, type Setter, tableOf, titledTable } from '../setter.ts';
 
 const CAUSES = {

@@ -11,6 +11,7 @@ const TITLES: Readonly<Record<QuestionName, string>> = {
   stress: 'Stress',
   'move-room': 'Move-room',
   bodies: 'People, not planes',
+  'walk-test': 'Walk test',
   arrange: 'Arrange detectors',
 };
 
@@ -20,6 +21,7 @@ const NOTES: Readonly<Record<QuestionName, ComponentType>> = {
   stress: lazy(() => import('./Stress.tsx')),
   'move-room': lazy(() => import('./MoveRoom.tsx')),
   bodies: lazy(() => import('./Bodies.tsx')),
+  'walk-test': lazy(() => import('./WalkTest.tsx')),
   arrange: lazy(() => import('../arrange/Arrange.tsx')),
 };
 

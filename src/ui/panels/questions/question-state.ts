@@ -1,7 +1,7 @@
 import { createStore } from 'zustand/vanilla';
 import type { EditorStore } from '../../../editor/store.ts';
 
-export type QuestionName = 'what-if' | 'compare' | 'stress' | 'move-room' | 'bodies' | 'arrange';
+export type QuestionName = 'what-if' | 'compare' | 'stress' | 'move-room' | 'bodies' | 'walk-test' | 'arrange';
 
 /** The question whose note stands in the margin; null: none. Nothing in the document asks for it. */
 export const questions = createStore<{ readonly open: QuestionName | null }>()(() => ({ open: null }));

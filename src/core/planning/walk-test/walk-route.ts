@@ -1,5 +1,5 @@
 /** One way through all test points: always to the nearest that is left, the risky ones of a part first. */
-import type { Point } from '../../core/floor/index.ts';
+import type { Point } from '../../floor/index.ts';
 
 export interface Stop {
   readonly at: Point;
