@@ -38,7 +38,7 @@ test('a group tells its cable against the limit, and takes the settings of its u
   await goTo(page, 'Booths');
   const note = page.getByRole('region', { name: 'The thing in hand' });
   await eventually(() => note.textContent()).toMatch(/cable3\.52\sm/u);
-  expect(await note.textContent()).toContain('of 100.00');
+  expect(await note.textContent()).toContain('of 30.00');
   await eventually(() =>
     page
       .locator('.scene-word')
