@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { Fragment, useMemo } from 'react';
 import { estimateEnergy } from '../../../core/planning/settings/energy-estimate.ts';
 import { STANDING_WORDS } from '../../../core/planning/sourced.ts';
 import { useEditor } from '../context.tsx';
@@ -41,20 +41,24 @@ export default function EnergyDialog() {
                 </thead>
                 <tbody>
                   {energy.groups.map((group) => (
-                    <tr key={group.id}>
-                      <th scope="row">
-                        <bdi>{nameOfId(floor, group.id)}</bdi>
-                        <span className="aside plan-why">
+                    <Fragment key={group.id}>
+                      <tr className="plan-figures">
+                        <th scope="row">
+                          <bdi>{nameOfId(floor, group.id)}</bdi>
+                        </th>
+                        <td>{group.watts}</td>
+                        <td>{formatArea(group.areaM2)}</td>
+                        <td>{formatShare(group.absence.value)}</td>
+                        <td>{kwh(group.withDetectors.kwh)}</td>
+                        <td>{kwh(group.byHand.kwh)}</td>
+                      </tr>
+                      <tr>
+                        <td colSpan={6} className="plan-words aside">
                           {group.use}, {group.withDetectors.control}. {group.absence.source} (
                           {STANDING_WORDS[group.absence.standing]}). {group.remarks.join(' ')}
-                        </span>
-                      </th>
-                      <td>{group.watts}</td>
-                      <td>{formatArea(group.areaM2)}</td>
-                      <td>{formatShare(group.absence.value)}</td>
-                      <td>{kwh(group.withDetectors.kwh)}</td>
-                      <td>{kwh(group.byHand.kwh)}</td>
-                    </tr>
+                        </td>
+                      </tr>
+                    </Fragment>
                   ))}
                 </tbody>
               </table>
