@@ -43,6 +43,13 @@ export async function loadSolver(wasmUrl?: string): Promise<Solver> {
         time_limit: Math.max(0.01, seconds),
         mip_rel_gap: 0,
         random_seed: 1,
+        // Good choices come from the search before; here the bound is wanted, which these do nothing for.
+        mip_heuristic_effort: 0,
+        mip_heuristic_run_feasibility_jump: false,
+        mip_heuristic_run_root_reduced_cost: false,
+        mip_allow_cut_separation_at_nodes: false,
+        mip_detect_symmetry: false,
+        mip_pscost_minreliable: 4,
       });
       if (whole && start) solver.setSolution({ colValue: start });
       let bound = 0;

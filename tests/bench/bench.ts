@@ -1,9 +1,10 @@
 /**
  * The speed table: what it ran on, a table of every case, and one line of JSON per case.
  *
- *     npm run bench [-- layers drag whole process drawing model]
+ *     npm run bench [-- layers drag whole process drawing model arrange]
  */
 import { availableParallelism, cpus, loadavg } from 'node:os';
+import { type ArrangeRecord, runArrangeCases } from './arrange-case.ts';
 import { chooseClock } from './clock.ts';
 import { type DragRecord, runDragCases } from './drag-case.ts';
 import { type DrawingRecord, runDrawingCase } from './drawing-case.ts';
@@ -13,7 +14,7 @@ import { type ProcessRecord, runProcessCase } from './process-case.ts';
 import { showNumber, writeRecord, writeTable } from './table.ts';
 import { runWholeCases, type WholeRecord } from './whole-case.ts';
 
-const CASES = ['layers', 'drag', 'whole', 'process', 'drawing', 'model'];
+const CASES = ['layers', 'drag', 'whole', 'process', 'drawing', 'model', 'arrange'];
 
 if (process.env[MODEL_MEMORY] !== undefined) {
   await tellModelMemory();
@@ -46,6 +47,7 @@ if (isWanted('whole')) showWhole(runWholeCases(clock, tell));
 if (isWanted('process')) showProcess(runProcessCase(tell));
 if (isWanted('drawing')) showDrawing(runDrawingCase(clock, tell));
 if (isWanted('model')) showModels(await runModelCases(clock, tell));
+if (isWanted('arrange')) showArrange(await runArrangeCases(tell));
 tell('');
 console.log(`Load at the end: ${showLoad()}. ${Math.round((performance.now() - started) / 1_000)} s.\n`);
 for (const record of records) console.log(writeRecord(record));
@@ -159,6 +161,23 @@ function showWhole(whole: readonly WholeRecord[]): void {
     ]),
   ]);
   records.push(...whole);
+}
+
+function showArrange(cases: readonly ArrangeRecord[]): void {
+  show(
+    'Fewest detectors on a grid of 1.2 m, seconds by the wall clock',
+    [
+      ['', 'workplaces', 'zones', 'candidates', 'greedy', 'found', 'bound', 'gap %', 'seeing', 'first', 'all'],
+      ...cases.map(
+        ({ case: name, workplaces, zones, candidates, greedy, count, bound, gapPercent, seeingS, firstS, allS }) => [
+          name,
+          ...[workplaces, zones, candidates, greedy, count, bound, gapPercent, seeingS, firstS, allS].map(showNumber),
+        ],
+      ),
+    ],
+    'seeing: what every candidate sees of every place. first: the first sufficient arrangement. A gap of 0 is a proof.',
+  );
+  records.push(...cases);
 }
 
 function showProcess(record: ProcessRecord): void {

@@ -1,7 +1,7 @@
 /** One part of a covering problem: greedy, exchanges, then a solver on rows that grow until its answer holds. */
 import { createCoverState } from './cover-state.ts';
 import { type Cut, createNeedProbe, cutAgainst, cutBeyond, cutLimit, type NeedProbe } from './cuts.ts';
-import { type CoverProblem, costOf, costStep, packRows, roundUp, rowCount, type Selection } from './problem.ts';
+import { type CoverProblem, costOf, costStep, type Need, packRows, roundUp, rowCount, type Selection } from './problem.ts';
 import { createRandom } from './random.ts';
 import { dropDominatedRows } from './reduce.ts';
 import { completeGreedily, improveByExchange } from './search.ts';
@@ -62,7 +62,7 @@ export function solvePart(
   const timeLeft = () => hooks.deadline - hooks.now();
   const isOver = () => timeLeft() <= 0 || hooks.shouldStop();
 
-  raise(boundByDisjointRows(problem));
+  raise(Math.max(boundByDisjointRows(problem), ...problem.needs.map((need) => boundByWeight(problem, need))));
   if (!isDone()) exchange(Math.min(4_000, 0.1 * timeLeft()));
   if (isDone() || isOver() || solver === null) return { selection: best, bound, failure: null };
 
@@ -183,6 +183,23 @@ function boundByDisjointRows(problem: CoverProblem): number {
     if (least < Infinity) bound += least;
   }
   return bound;
+}
+
+/** What a need costs at least: its weight by the columns that cover most of it for their cost, as if they never overlapped. */
+function boundByWeight({ costs }: CoverProblem, { levels }: Need): number {
+  const bounds = levels.map((level) => {
+    let best = 0;
+    level.columns.forEach((column, n) => {
+      let units = 0;
+      for (let k = level.starts[n]!; k < level.starts[n + 1]!; k++) {
+        units += level.weights[level.classes[k]!]! * (level.units ? level.units[k]! : 2);
+      }
+      best = Math.max(best, units / 2 / costs[column]!);
+    });
+    const halves = level.base?.reduce((sum, unit, k) => sum + unit * level.weights[k]!, 0) ?? 0;
+    return best > 0 ? (level.required - halves / 2) / best : 0;
+  });
+  return Math.max(0, Math.min(...bounds));
 }
 
 /** The rows that any sufficient selection keeps, as far as they are known. */
