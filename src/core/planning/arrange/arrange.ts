@@ -154,7 +154,7 @@ export function arrange(file: FloorFile, options: ArrangeOptions, platform: Arra
       cost = saved.cost;
     }
   }
-  const until = now() + Math.max(300, Math.min(3_000, 0.05 * 1000 * options.seconds));
+  const until = now() + Math.max(300, Math.min(1_500, 0.03 * 1000 * options.seconds));
   selection = tidySelection(problem.problem, selection, untidinessOf(hung), nearOf(hung), {
     shouldStop: () => now() > until || platform.shouldStop(),
     verify: problem.isHalved ? (tidied) => listDenied(file, floor, options, problem, toPlaces(hung, tidied)) : null,
