@@ -60,7 +60,7 @@ describe('arrange', () => {
     expect(text).toContain('3 new detectors (3 × Type): at least 3');
     expect(text).toContain('Proved fewest on this grid.');
     expect(text).toContain('1 detectors that were not fixed are replaced.');
-    expect(text).toContain('not an approval');
+    expect(text.replaceAll('\n', ' ')).toContain('not an approval');
     const arranged = readArranged(out);
     expect(arranged.detectors.map(({ id }) => id)).toEqual(['D1', 'D2', 'D3']);
     expect(arranged.groups).toHaveLength(2);

@@ -41,8 +41,9 @@ test('a solver that cannot be loaded is told, and the search goes on without it'
   if (last?.type !== 'done') throw new Error(`It ended with ${last?.type}.`);
   expect(JSON.stringify(last.output)).toContain('no memory');
   expect(last.output).toMatchObject({ ok: true });
+  const longer = { ...request, input: { file, options } };
   const proved = await new Promise<Reply>((resolve) => {
-    void answerArrange(request, (reply) => reply.type === 'done' && resolve(reply), loadSolver);
+    void answerArrange(longer, (reply) => reply.type === 'done' && resolve(reply), loadSolver);
   });
   expect(proved).toMatchObject({ type: 'done', output: { ok: true, result: { proved: true } } });
 });

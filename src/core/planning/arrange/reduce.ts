@@ -74,7 +74,9 @@ function holdsAll(rows: Rows, row: number, bits: Int32Array, size: number): bool
 export function findIdleColumns(problem: CoverProblem): Uint8Array {
   const { costs, rows, needs, limits } = problem;
   const count = costs.length;
-  const covers = listCovered(problem);
+  const covers = listCovered(problem, false);
+  // Two halves make a whole: who gives a half is only idle beside who gives the whole.
+  const asked = listCovered(problem, true);
   const idle = new Uint8Array(count);
   const limited = new Uint8Array(count);
   for (const limit of limits) for (const column of limit.columns) limited[column] = 1;
@@ -85,15 +87,15 @@ export function findIdleColumns(problem: CoverProblem): Uint8Array {
   const columnsOf = transposeRows(covers, elements);
   for (let column = 0; column < count; column++) {
     if (limited[column] === 1) continue;
-    const from = covers.starts[column]!;
-    const to = covers.starts[column + 1]!;
+    const from = asked.starts[column]!;
+    const to = asked.starts[column + 1]!;
     if (from === to) {
       idle[column] = 1;
       continue;
     }
-    let rarest = covers.columns[from]!;
+    let rarest = asked.columns[from]!;
     for (let k = from; k < to; k++) {
-      const element = covers.columns[k]!;
+      const element = asked.columns[k]!;
       if (sizeOf(columnsOf, element) < sizeOf(columnsOf, rarest)) rarest = element;
     }
     for (let k = columnsOf.starts[rarest]!; k < columnsOf.starts[rarest + 1]!; k++) {
@@ -101,7 +103,7 @@ export function findIdleColumns(problem: CoverProblem): Uint8Array {
       if (other === column || idle[other] === 1 || limited[other] === 1 || costs[other]! > costs[column]!) continue;
       const isTwin = sizeOf(covers, other) === to - from && costs[other] === costs[column];
       if (isTwin && other > column) continue;
-      if (coversAll(covers, other, from, to)) {
+      if (coversAll(covers, other, asked.columns.subarray(from, to))) {
         idle[column] = 1;
         break;
       }
@@ -110,8 +112,11 @@ export function findIdleColumns(problem: CoverProblem): Uint8Array {
   return idle;
 }
 
-/** Of each column, everything it covers, as ascending numbers: rows first, then the halves of every level's classes. */
-function listCovered({ costs, rows, needs }: CoverProblem): Rows {
+/**
+ * Of each column, everything it covers, as ascending numbers: rows first, then the halves of every level's classes.
+ * @param whole a half counts as the whole class
+ */
+function listCovered({ costs, rows, needs }: CoverProblem, whole: boolean): Rows {
   const lists: number[][] = Array.from(costs, () => []);
   const ofRows = transposeRows(rows, costs.length);
   lists.forEach((list, column) => {
@@ -124,7 +129,7 @@ function listCovered({ costs, rows, needs }: CoverProblem): Rows {
         const list = lists[column]!;
         for (let k = starts[n]!; k < starts[n + 1]!; k++) {
           list.push(first + 2 * classes[k]!);
-          if (!units || units[k] === 2) list.push(first + 2 * classes[k]! + 1);
+          if (whole || !units || units[k] === 2) list.push(first + 2 * classes[k]! + 1);
         }
       });
       first += 2 * weights.length;
@@ -134,12 +139,11 @@ function listCovered({ costs, rows, needs }: CoverProblem): Rows {
   return packRows(lists);
 }
 
-function coversAll(covers: Rows, column: number, from: number, to: number): boolean {
+function coversAll(covers: Rows, column: number, elements: Int32Array): boolean {
   let at = covers.starts[column]!;
   const end = covers.starts[column + 1]!;
-  if (end - at < to - from) return false;
-  for (let k = from; k < to; k++) {
-    const wanted = covers.columns[k]!;
+  if (end - at < elements.length) return false;
+  for (const wanted of elements) {
     while (at < end && covers.columns[at]! < wanted) at++;
     if (at === end || covers.columns[at] !== wanted) return false;
   }

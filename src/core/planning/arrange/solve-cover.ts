@@ -46,14 +46,9 @@ export function solveCover(problem: CoverProblem, solver: Solver | null, hooks: 
   let best: Selection = hooks.verify ? (strengthen(problem, greedy, hooks.verify) ?? greedy) : greedy;
   hooks.onNews(best, costOf(problem, best), 0);
 
-  const { chosen, part } = reduceProblem(problem);
-  const parts = splitProblem(part.problem).map((each) => ({
-    ...each,
-    columns: each.columns.map((column) => part.columns[column]!),
-    needs: each.needs.map((need) => part.needs[need]!),
-  }));
+  // What is verified has to stay as it is: there no column is left out.
+  const { chosen, parts, answers } = dividePlan(problem, best, hooks.verify !== null);
   const fixedCost = costOf(problem, chosen);
-  const answers: Selection[] = parts.map((each) => selectGreedily(each.problem) ?? []);
   const bounds = new Float64Array(parts.length);
   const gather = (): Selection =>
     [...chosen, ...answers.flatMap((selection, p) => selection.map((column) => parts[p]!.columns[column]!))].sort(
@@ -66,14 +61,6 @@ export function solveCover(problem: CoverProblem, solver: Solver | null, hooks: 
     const bound = fixedCost + bounds.reduce((sum, each) => sum + each, 0);
     hooks.onNews(best, costOf(problem, best), Math.min(bound, costOf(problem, best)));
   };
-  // Greedy over the whole may have done better than over the parts.
-  parts.forEach((each, p) => {
-    const numberOf = new Map(Array.from(each.columns, (column, k) => [column, k] as const));
-    const own = best.flatMap((column) => numberOf.get(column) ?? []);
-    const state = createCoverState(each.problem);
-    for (const column of own) state.add(column);
-    if (state.isMet() && state.cost < costOf(each.problem, answers[p]!) - 1e-9) answers[p] = own;
-  });
   tell();
 
   let failure: string | null = null;
@@ -130,14 +117,48 @@ export function solveCover(problem: CoverProblem, solver: Solver | null, hooks: 
   };
 }
 
-/** Leaves out rows, needs and columns that change nothing, and chooses what there is no choice about. */
-function reduceProblem(problem: CoverProblem): { readonly chosen: number[]; readonly part: Part } {
-  let chosen: number[] = [];
-  let part: Part = {
-    problem: { ...problem, rows: dropDominatedRows(problem.rows, problem.costs.length) },
+interface Plan {
+  readonly chosen: readonly number[];
+  readonly parts: readonly Part[];
+  /** A sufficient selection of each part. */
+  readonly answers: Selection[];
+}
+
+/** Reduces and splits a problem; where a part is left without an answer of its own, the whole stays one part. */
+function dividePlan(problem: CoverProblem, best: Selection, isKept: boolean): Plan {
+  const { chosen, part } = isKept ? { chosen: [], part: wholeOf(problem) } : reduceProblem(problem);
+  const parts = splitProblem(part.problem).map((each) => ({
+    ...each,
+    columns: each.columns.map((column) => part.columns[column]!),
+    needs: each.needs.map((need) => part.needs[need]!),
+  }));
+  const answers: Selection[] = [];
+  for (const each of parts) {
+    const numberOf = new Map(Array.from(each.columns, (column, k) => [column, k] as const));
+    const own = best.flatMap((column) => numberOf.get(column) ?? []);
+    const state = createCoverState(each.problem);
+    for (const column of own) state.add(column);
+    const greedy = isKept ? null : selectGreedily(each.problem);
+    const isOwn = state.isMet() && (greedy === null || state.cost <= costOf(each.problem, greedy));
+    const answer = isOwn ? own : greedy;
+    if (answer === null) return { chosen: [], parts: [wholeOf(problem)], answers: [best] };
+    answers.push(answer);
+  }
+  return { chosen, parts, answers };
+}
+
+function wholeOf(problem: CoverProblem): Part {
+  return {
+    problem,
     columns: Int32Array.from(problem.costs.keys()),
     needs: Int32Array.from(problem.needs.keys()),
   };
+}
+
+/** Leaves out rows, needs and columns that change nothing, and chooses what there is no choice about. */
+function reduceProblem(problem: CoverProblem): { readonly chosen: number[]; readonly part: Part } {
+  let chosen: number[] = [];
+  let part = wholeOf({ ...problem, rows: dropDominatedRows(problem.rows, problem.costs.length) });
   for (let round = 0; round < 4; round++) {
     const essential = findEssentialColumns(part.problem.rows);
     const isSmall = countEntries(part.problem) <= MOST_ENTRIES;

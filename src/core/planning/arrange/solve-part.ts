@@ -1,7 +1,16 @@
 /** One part of a covering problem: greedy, exchanges, then a solver on rows that grow until its answer holds. */
 import { createCoverState } from './cover-state.ts';
 import { type Cut, createNeedProbe, cutAgainst, cutBeyond, cutLimit, type NeedProbe } from './cuts.ts';
-import { type CoverProblem, costOf, costStep, type Need, packRows, roundUp, rowCount, type Selection } from './problem.ts';
+import {
+  type CoverProblem,
+  costOf,
+  costStep,
+  type Need,
+  packRows,
+  roundUp,
+  rowCount,
+  type Selection,
+} from './problem.ts';
 import { createRandom } from './random.ts';
 import { dropDominatedRows } from './reduce.ts';
 import { completeGreedily, improveByExchange } from './search.ts';
@@ -63,7 +72,8 @@ export function solvePart(
   const isOver = () => timeLeft() <= 0 || hooks.shouldStop();
 
   raise(Math.max(boundByDisjointRows(problem), ...problem.needs.map((need) => boundByWeight(problem, need))));
-  if (!isDone()) exchange(Math.min(4_000, 0.1 * timeLeft()));
+  // Small problems are proved sooner than they are searched.
+  if (!isDone()) exchange(Math.min(4_000, 0.1 * timeLeft(), 20 + 4 * problem.costs.length));
   if (isDone() || isOver() || solver === null) return { selection: best, bound, failure: null };
 
   const pool = createCutPool(problem);

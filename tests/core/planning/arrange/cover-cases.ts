@@ -45,7 +45,7 @@ export function greedyTrap(k: number): CoverProblem {
 export function randomProblem(seed: number): CoverProblem {
   const random = createRandom(seed);
   const whole = (most: number) => Math.floor(random() * most);
-  const columns = 6 + whole(7);
+  const columns = 5 + whole(5);
   const some = (size: number, share: number) =>
     Array.from({ length: size }, (_, n) => n).filter(() => random() < share);
   const rows = Array.from({ length: whole(8) }, () => {

@@ -27,7 +27,7 @@ beforeAll(async () => {
   solver = await loadSolver();
 });
 
-const SEEDS = Array.from({ length: 120 }, (_, seed) => seed + 1);
+const SEEDS = Array.from({ length: 80 }, (_, seed) => seed + 1);
 
 describe('the greedy trap', () => {
   test.each([
@@ -61,18 +61,18 @@ test('small problems: the proved cost is what trying every selection gives', () 
     expect(isSufficient(problem, answer.selection)).toBe(true);
     expect(answer.cost).toBeLessThanOrEqual(answer.greedyCost);
   }
-  expect(feasible).toBeGreaterThan(90);
+  expect(feasible).toBeGreaterThan(60);
 });
 
 test('without a solver, or with one that fails, the bound stays below and the answer sufficient', () => {
   const failing: Solver = () => {
     throw new Error('out of memory');
   };
-  for (const seed of SEEDS.slice(0, 40)) {
+  for (const seed of SEEDS.slice(0, 30)) {
     const problem = randomProblem(seed);
     const least = leastByTrying(problem);
     for (const each of [null, failing]) {
-      const answer = solveCover(problem, each, hooks(0.2));
+      const answer = solveCover(problem, each, hooks(0.1));
       if (answer === null) continue;
       expect(isSufficient(problem, answer.selection)).toBe(true);
       expect(answer.bound).toBeLessThanOrEqual(least + 1e-9);
