@@ -6,6 +6,6 @@ export {
   type KeepOuts,
   type KeptDetectors,
 } from './options.ts';
-export { type HungPlace, type Proposal, writeProposal } from './proposal.ts';
+export type { HungPlace, Proposal } from './proposal.ts';
 export type { RowModel, Solver, SolverAnswer, SolverRequest } from './solver.ts';
 export type { Unmet } from './unmet.ts';

@@ -37,7 +37,7 @@ export function completeGreedily(state: CoverState): boolean {
 }
 
 /** Removes chosen columns that nothing needs, the dearest first. */
-export function dropIdle(state: CoverState): void {
+function dropIdle(state: CoverState): void {
   const order = [...state.list].sort((a, b) => state.problem.costs[b]! - state.problem.costs[a]! || b - a);
   for (const column of order) if (lossOf(state, column) === 0) state.remove(column);
 }
