@@ -4,7 +4,7 @@ import type { KeptDetectors } from '../../../core/planning/arrange/options.ts';
 import { parseQuantity, type QuantityRule } from '../../../editor/quantity.ts';
 import { useEditor } from '../context.tsx';
 import { focusPage } from '../focus.ts';
-import { count, formatMetres, formatNumber } from '../format.ts';
+import { formatMetres, formatNumber } from '../format.ts';
 import { Ledger } from '../Ledger.tsx';
 import { Choice } from '../notes/Properties.tsx';
 import { type Choices, hasTurns, readTurns } from './arrange-state.ts';
@@ -54,7 +54,7 @@ export function ArrangeChoices({ floor, selection, choices, onChange }: Props) {
           label="needs"
           value={choices.needs}
           options={[
-            { value: 'all', text: `all: ${count(floor.workplaces.length, 'workplace')}, ${count(zones, 'zone')}` },
+            { value: 'all', text: `all ${floor.workplaces.length + zones}` },
             { value: 'workplaces', text: 'workplaces' },
             { value: 'zones', text: 'zones' },
             { value: 'selected', text: `what is selected, ${held}` },
@@ -92,8 +92,8 @@ export function ArrangeChoices({ floor, selection, choices, onChange }: Props) {
           label="stay"
           value={choices.kept}
           options={[
-            { value: 'fixed', text: 'existing and locked detectors' },
-            { value: 'all', text: 'all detectors there are' },
+            { value: 'fixed', text: 'existing, locked' },
+            { value: 'all', text: 'all there are' },
             { value: 'none', text: 'none' },
           ]}
           onChoose={(kept) => change({ kept: kept as KeptDetectors })}
@@ -115,8 +115,8 @@ export function ArrangeChoices({ floor, selection, choices, onChange }: Props) {
       </div>
       {floor.zones.length > 0 && (
         <Ticks
-          title="nothing is hung over"
-          none="everywhere may be hung"
+          title="kept free"
+          none="no zone"
           options={floor.zones.map(({ id, name }) => ({ id, text: name || id }))}
           chosen={choices.avoid}
           onChange={(avoid) => change({ avoid })}

@@ -14,7 +14,7 @@ export function SeatCurve({ curve, all }: Props) {
   const y = (seats: number): number => SIZE.height - PAD.bottom - (seats / all) * (SIZE.height - PAD.top - PAD.bottom);
   const line = curve.map((seats, k) => `${x(k).toFixed(1)} ${y(seats).toFixed(1)}`).join(' L');
   const half = curve.findIndex((seats) => seats >= all / 2);
-  const words = `With ${half < 0 ? last : half} detectors half of the workplaces are met, with ${last} ${curve[last]} of ${all}.`;
+  const words = `With ${half < 0 ? last : half} detectors half of the workplaces are met; all ${last} meet ${curve[last]} of ${all}.`;
   return (
     <>
       <svg
