@@ -4,8 +4,8 @@ import { count } from '../format.ts';
 import { Choice } from '../notes/Properties.tsx';
 import type { DrawingQuestions, OfferedLayer } from './import-port.ts';
 
-/** Rows shown before all are asked for: the fullest come first. */
-const SHOWN = 12;
+/** Layers shown before all are asked for, the fullest first; blocks are asked for. Hundreds of rows at once would hold the page up. */
+const SHOWN = 8;
 
 /** What the layers and blocks of a drawing are taken for, and its unit: guesses that can be changed and are remembered. */
 export function DrawingTable({ drawing }: { readonly drawing: DrawingQuestions }) {
@@ -22,8 +22,8 @@ export function DrawingTable({ drawing }: { readonly drawing: DrawingQuestions }
         onChoose={(unit) => imports.answerDrawing({ unit })}
       />
       <p className="aside">{drawing.unitBecause}</p>
-      <Part title="Layers" items={layers} classes={drawing.classes} />
-      {blocks.length > 0 && <Part title="Blocks" items={blocks} classes={drawing.classes} />}
+      <Part title="Layers" items={layers} first={SHOWN} classes={drawing.classes} />
+      {blocks.length > 0 && <Part title="Blocks" items={blocks} first={0} classes={drawing.classes} />}
     </section>
   );
 }
@@ -31,53 +31,61 @@ export function DrawingTable({ drawing }: { readonly drawing: DrawingQuestions }
 interface PartProps {
   readonly title: string;
   readonly items: readonly OfferedLayer[];
+  /** Rows shown before all are asked for. */
+  readonly first: number;
   readonly classes: readonly string[];
 }
 
-function Part({ title, items, classes }: PartProps) {
+function Part({ title, items, first, classes }: PartProps) {
   const { imports } = useHost();
   const [isWhole, setWhole] = useState(false);
-  const shown = isWhole ? items : items.slice(0, SHOWN);
+  const shown = isWhole ? items : items.slice(0, first);
   return (
     <>
       <h3 className="ledger-title">{title}</h3>
-      <table className="ranges import-layers">
-        <thead>
-          <tr>
-            <th scope="col">name</th>
-            <th scope="col">on it</th>
-            <th scope="col">taken for</th>
-          </tr>
-        </thead>
-        <tbody>
-          {shown.map((item) => (
-            <tr key={item.key}>
-              <th scope="row">
-                <bdi>{item.title}</bdi>
-              </th>
-              <td>{item.detail}</td>
-              <td>
-                <select
-                  className="field wide"
-                  aria-label={`What ${item.title} holds`}
-                  value={item.taken}
-                  onChange={(event) => imports.answerDrawing({ classes: { [item.key]: event.target.value } })}
-                >
-                  {classes.map((name) => (
-                    <option key={name} value={name}>
-                      {name}
-                    </option>
-                  ))}
-                </select>
-                <span className="aside">{item.because}</span>
-              </td>
+      {shown.length > 0 && (
+        <table className="ranges import-layers">
+          <thead>
+            <tr>
+              <th scope="col">name</th>
+              <th scope="col">on it</th>
+              <th scope="col">taken for</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
-      {items.length > SHOWN && (
+          </thead>
+          <tbody>
+            {shown.map((item) => (
+              <tr key={item.key}>
+                <th scope="row">
+                  <bdi>{item.title}</bdi>
+                </th>
+                <td>{item.detail}</td>
+                <td>
+                  <select
+                    className="field wide"
+                    aria-label={`What ${item.title} holds`}
+                    value={item.taken}
+                    onChange={(event) => imports.answerDrawing({ classes: { [item.key]: event.target.value } })}
+                  >
+                    {classes.map((name) => (
+                      <option key={name} value={name}>
+                        {name}
+                      </option>
+                    ))}
+                  </select>
+                  <span className="aside">{item.because}</span>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {items.length > first && (
         <button type="button" className="word" onClick={() => setWhole(!isWhole)}>
-          {isWhole ? 'Show the fullest only' : `Show ${count(items.length - SHOWN, 'more', 'more')}`}
+          {isWhole
+            ? 'Show fewer'
+            : first === 0
+              ? `Show ${count(items.length, 'block')}`
+              : `Show ${items.length - first} more`}
         </button>
       )}
     </>
