@@ -186,6 +186,8 @@ export default defineConfig(({ mode }) => {
       outDir: fromRoot('dist/app'),
       emptyOutDir: true,
       target: 'es2023',
+      // Every browser that runs the rest preloads by itself.
+      modulePreload: { polyfill: false },
       rolldownOptions: { output: { codeSplitting: { groups: [START] } } },
     },
     test: {

@@ -15,7 +15,7 @@ export type Outcome = { readonly ok: true } | { readonly ok: false; readonly ref
 const DONE: Outcome = { ok: true };
 
 /** Steps that can be taken back. Each costs some kilobytes; before more are kept the oldest goes. */
-export const MOST_STEPS = 1_000;
+export const MOST_STEPS = 20_000;
 
 /** Steps that had older ones before them once. */
 const oldest = new WeakSet<Step>();

@@ -176,6 +176,7 @@ test('after any way of editing, undoing and redoing, the coverage is that of the
 });
 
 test('the newest steps are kept, so many and no more, and the foot tells when the oldest go', () => {
+  expect(MOST_STEPS).toBeGreaterThanOrEqual(10_000);
   const { store } = openTrial();
   const name = (n: number): string => `D1 ${n}`;
   for (let n = 1; n <= MOST_STEPS; n += 1) edit(store, `Step ${n}`, setName('detectors', 'D1', name(n)));
@@ -183,7 +184,7 @@ test('the newest steps are kept, so many and no more, and the foot tells when th
   expect(store.getState().notice?.text).not.toContain('oldest');
   edit(store, 'One more', setName('detectors', 'D1', 'last'));
   expect(store.getState().past).toHaveLength(MOST_STEPS);
-  expect(store.getState().notice?.text).toContain('1000 steps are kept; the oldest has gone.');
+  expect(store.getState().notice?.text).toContain(`${MOST_STEPS} steps are kept; the oldest has gone.`);
   edit(store, 'Another', setName('detectors', 'D1', 'very last'));
   expect(store.getState().notice?.text).toBe('Another. Ctrl Z takes it back.');
   while (undo(store));

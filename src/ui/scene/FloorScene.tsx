@@ -2,7 +2,6 @@
 import { Canvas } from '@react-three/fiber';
 import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
 import type { EditorStore } from '../../editor/store.ts';
-import { PointerInput } from './pointer/pointer-input.ts';
 import { Stage } from './Stage.tsx';
 import type { SceneView } from './scene-view.ts';
 import { createViewApi, type ViewApi } from './view-api.ts';
@@ -41,8 +40,18 @@ export function FloorScene({ store, onNoWebgl }: FloorSceneProps) {
   const keepView = useCallback((made: SceneView | null) => setView(made), []);
   useEffect(() => {
     if (page === null || view === null) return;
-    const input = new PointerInput(page, store, view);
-    return () => input.dispose();
+    let input: { dispose(): void } | null = null;
+    let gone = false;
+    // The hand comes after the first picture: it is not needed for it.
+    void view.settled
+      .then(() => import('./pointer/pointer-input.ts'))
+      .then(({ PointerInput }) => {
+        if (!gone) input = new PointerInput(page, store, view);
+      });
+    return () => {
+      gone = true;
+      input?.dispose();
+    };
   }, [page, view, store]);
   const keepApi = useCallback((api: ViewApi | null) => {
     viewApi.current = api;

@@ -14,6 +14,9 @@ declare global {
   }
 }
 
+/** Milliseconds after which pointers and the rest of the scene come, heat map or not. */
+const LATEST_REST = 3_000;
+
 interface StageProps {
   readonly store: EditorStore;
   readonly overlay: HTMLElement;
@@ -36,12 +39,15 @@ export function Stage({ store, overlay, onView }: StageProps) {
     setView(made);
     onView(made);
     let gone = false;
+    // A heat map that takes its time does not keep the hand waiting.
+    const late = setTimeout(() => made.bringRest(), LATEST_REST);
     const weights = [450, 620].map((weight) => document.fonts.load(`${weight} 12px ${FONT.working}`));
     void Promise.all(weights).then(() => {
       if (!gone) made.repaintLabels();
     });
     return () => {
       gone = true;
+      clearTimeout(late);
       onView(null);
       setView(null);
       made.dispose();
@@ -66,6 +72,7 @@ export function Stage({ store, overlay, onView }: StageProps) {
       document.documentElement.dataset.heatmap = 'ready';
       performance.mark('lacuna:heatmap');
     }
+    if (view.showsField || store.getState().floor.rooms.length === 0) view.bringRest();
     if (moving) invalidate();
   }, 1);
 

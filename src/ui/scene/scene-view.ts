@@ -7,10 +7,7 @@ import { CameraRig } from './camera/camera-rig.ts';
 import { nearestTurn } from './camera/easing.ts';
 import { Overlay } from './labels/overlay.ts';
 import { ScaleBar } from './labels/scale-bar.ts';
-import { BracketLayer } from './layers/bracket-layer.ts';
-import { CurtainLayer } from './layers/curtain-layer.ts';
 import { DetectorLayer } from './layers/detector-layer.ts';
-import { DifferenceLayer } from './layers/difference-layer.ts';
 import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
 import { GridLayer } from './layers/grid-layer.ts';
@@ -22,9 +19,6 @@ import { type Grip, MaskLayer } from './layers/mask-layer.ts';
 import { PlacesLayer } from './layers/places-layer.ts';
 import { ProbeLayer } from './layers/probe-layer.ts';
 import { RangeLayer } from './layers/range-layer.ts';
-import { TrailLayer } from './layers/trail-layer.ts';
-import { UprightLayer } from './layers/upright-layer.ts';
-import { WalkLayer } from './layers/walk-layer.ts';
 import { frameFloor, keepFrame } from './local-frame.ts';
 import { createSharedUniforms, paintUniforms } from './materials/shared-uniforms.ts';
 import { toRgb } from './paint.ts';
@@ -38,6 +32,13 @@ export class SceneView {
   private readonly layers: Layer[];
   /** Comes when a floor has a picture under it. */
   private hasUnderlay = false;
+  private hasRest = false;
+  private isGone = false;
+  private settle: () => void = () => {};
+  /** Fulfilled when the first picture stands. */
+  readonly settled = new Promise<void>((resolve) => {
+    this.settle = resolve;
+  });
   private readonly field: FieldLayer;
   readonly labels: LabelLayer;
   private readonly detectors: DetectorLayer;
@@ -80,16 +81,10 @@ export class SceneView {
       new GroundLayer(this.context),
       new FurnitureLayer(this.context),
       this.field,
-      new DifferenceLayer(this.context),
       new PlacesLayer(this.context),
       this.detectors,
       new RangeLayer(this.context),
       this.masks,
-      new TrailLayer(this.context),
-      new BracketLayer(this.context),
-      new CurtainLayer(this.context),
-      new UprightLayer(this.context),
-      new WalkLayer(this.context),
       this.labels,
       this.guides,
     ];
@@ -145,13 +140,26 @@ export class SceneView {
 
   private bringUnderlay(): void {
     this.hasUnderlay = true;
-    void import('./layers/underlay-layer.ts').then(({ UnderlayLayer }) => {
-      const layer = new UnderlayLayer(this.context);
-      this.layers.push(layer);
-      this.root.add(layer.root);
-      layer.sync(this.store.getState(), null);
-      this.invalidate();
-    });
+    void import('./layers/underlay-layer.ts').then(({ UnderlayLayer }) => this.add([new UnderlayLayer(this.context)]));
+  }
+
+  /** Loads what the first picture did not need; called once that picture stands. Calls after the first do nothing. */
+  bringRest(): void {
+    if (this.hasRest) return;
+    this.hasRest = true;
+    this.settle();
+    void import('./layers/later-layers.ts').then(({ createLaterLayers }) => this.add(createLaterLayers(this.context)));
+  }
+
+  private add(layers: readonly Layer[]): void {
+    if (this.isGone) {
+      for (const layer of layers) layer.dispose();
+      return;
+    }
+    this.layers.push(...layers);
+    this.root.add(...layers.map((layer) => layer.root));
+    for (const layer of layers) layer.sync(this.store.getState(), null);
+    this.invalidate();
   }
 
   private changeCamera(state: EditorState, before: EditorState): void {
@@ -229,6 +237,7 @@ export class SceneView {
   }
 
   dispose(): void {
+    this.isGone = true;
     this.unsubscribe();
     this.probe.dispose();
     this.scaleBar.dispose();

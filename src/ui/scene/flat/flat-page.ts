@@ -47,6 +47,7 @@ export class FlatPage {
     this.page = page;
     this.store = store;
     this.view = new SceneView(store, overlay, LARGEST, () => this.ask());
+    this.view.bringRest();
     const low = createSvg('svg', { class: 'flat-layer', 'aria-hidden': 'true' });
     const high = createSvg('svg', { class: 'flat-layer', 'aria-hidden': 'true' });
     low.append(this.under);
