@@ -58,7 +58,7 @@ export function addSightLines(
 }
 
 /** Adds the line from a lens to the place (x, y) of cell k. */
-export function addSightLine(
+function addSightLine(
   low: Int16Array,
   high: Int16Array,
   k: number,
@@ -208,7 +208,7 @@ for (let n = 0; n <= STEPS; n++) {
  * The angle whose tangent is `across` over `along`, neither of them negative, in degrees: 0 to 90. From a table with
  * cubic terms, within 2e-10 degrees of `Math.atan2` and several times faster; exact at 0, 45 and 90.
  */
-export function angleOf(across: number, along: number): number {
+function angleOf(across: number, along: number): number {
   const steep = across > along;
   const t = steep ? along / across : across / along;
   const n = (t * STEPS + 0.5) | 0;

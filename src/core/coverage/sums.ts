@@ -45,7 +45,7 @@ export function sumLayers(window: Window, layers: readonly (ServedLayer | null)[
 }
 
 /** Adds a layer where its window meets that of the sums. */
-export function addLayer(sums: Sums, window: Window, layer: ServedLayer): void {
+function addLayer(sums: Sums, window: Window, layer: ServedLayer): void {
   const { seen, hidden, masked } = layer;
   const w0 = Math.max(seen.w0, window.w0);
   const w1 = Math.min(seen.w0 + seen.words, window.w1);

@@ -158,6 +158,6 @@ function latin(bytes: Uint8Array, count: number): string {
   return String.fromCharCode(...bytes.subarray(0, count));
 }
 
-export function megabytes(size: number): string {
+function megabytes(size: number): string {
   return size < 1e6 ? `${Math.max(1, Math.round(size / 1e3))} kB` : `${(size / 1e6).toFixed(size < 1e7 ? 1 : 0)} MB`;
 }

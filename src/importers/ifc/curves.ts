@@ -19,7 +19,7 @@ export function countSegments(radius: number): number {
 }
 
 /** Points of an ellipse from one angle to another, both included; radians, either way round. */
-export function sampleArc(frame: Frame, a: number, b: number, from: number, to: number): Vec3[] {
+function sampleArc(frame: Frame, a: number, b: number, from: number, to: number): Vec3[] {
   const share = Math.abs(to - from) / TURN;
   const steps = Math.max(1, Math.ceil(countSegments(Math.max(a, b)) * share - 1e-9));
   return Array.from({ length: steps + 1 }, (_, i) => {

@@ -13,7 +13,7 @@ const LEAST_GAP = 0.0015;
 /** A corner that stands out less than this from the line between its neighbours is none. */
 const LEAST_BULGE = 0.0002;
 /** What a floor file still calls an outline. */
-export const LEAST_AREA = 0.0011;
+const LEAST_AREA = 0.0011;
 /** Clipping works in whole numbers of a micrometre, from a corner of what is clipped. */
 const SCALE = 1e6;
 /** Unions of more paths than this are done in parts, so that they do not all cross at once. */

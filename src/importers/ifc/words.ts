@@ -90,7 +90,7 @@ const GLASS_WOOL =
   /glas\w* ?(wolle|wool|fiber|fibre|faser|vlies|fleece|ull)|(fiber|fibre|schaum|foam) ?glas|laine de verre|fibre de verre|lana de vidrio|fibra de vidrio|lana di vetro|fibra di vetro|グラスウール/u;
 
 /** Lower case, without accents, with spaces for the marks that join words. */
-export function normaliseName(text: string): string {
+function normaliseName(text: string): string {
   return text
     .normalize('NFKD')
     .replace(/[\u0300-\u036f]/gu, '')

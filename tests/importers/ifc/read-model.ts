@@ -9,7 +9,7 @@ import { openIfcApi } from '../../../src/workers/ifc-api.ts';
 let engine: Promise<IfcApi> | undefined;
 
 /** The engine of all tests of a file; after it has ended itself a new one is started. */
-export function sharedEngine(): Promise<IfcApi> {
+function sharedEngine(): Promise<IfcApi> {
   engine ??= openIfcApi();
   return engine;
 }

@@ -15,7 +15,7 @@ export interface MoveRoomOptions {
   readonly pitch: number;
 }
 
-export const MOVE_ROOM_DEFAULTS: MoveRoomOptions = { within: 1, pitch: 0.25 };
+const MOVE_ROOM_DEFAULTS: MoveRoomOptions = { within: 1, pitch: 0.25 };
 
 export interface MovePlace {
   readonly at: Point;
