@@ -3,10 +3,10 @@ const QUIET = 4_000;
 
 export function keepForOffline(): void {
   if (!import.meta.env.PROD || !('serviceWorker' in navigator)) return;
-  window.addEventListener('load', () => {
-    setTimeout(() => {
-      // Without it the app works as before, with a network.
-      navigator.serviceWorker.register('./offline.js').catch(() => {});
-    }, QUIET);
-  });
+  setTimeout(() => {
+    navigator.serviceWorker.register('./offline.js').catch((error: unknown) => {
+      // The app works as before, with a network.
+      console.info('The app is not kept for offline use:', error);
+    });
+  }, QUIET);
 }
