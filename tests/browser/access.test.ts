@@ -101,7 +101,7 @@ test('the whole floor is worked by keys alone', async () => {
   await page.getByRole('dialog', { name: 'All keys' }).waitFor();
   await page.keyboard.press('Escape');
   await page.getByRole('dialog').waitFor({ state: 'detached' });
-  expect(await focused(page)).toBe('page');
+  await eventually(() => focused(page)).toBe('page');
 });
 
 describe.each([

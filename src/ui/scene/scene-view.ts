@@ -12,13 +12,12 @@ import { FieldLayer } from './layers/field-layer.ts';
 import { FurnitureLayer } from './layers/furniture-layer.ts';
 import { GridLayer } from './layers/grid-layer.ts';
 import { GroundLayer } from './layers/ground-layer.ts';
-import { GuideLayer } from './layers/guide-layer.ts';
+import type { GuideLayer } from './layers/guide-layer.ts';
 import { LabelLayer } from './layers/label-layer.ts';
 import { createMaterials, differs, type Layer, type SceneContext } from './layers/layer.ts';
-import { type Grip, MaskLayer } from './layers/mask-layer.ts';
+import type { Grip, MaskLayer } from './layers/mask-layer.ts';
 import { PlacesLayer } from './layers/places-layer.ts';
-import { ProbeLayer } from './layers/probe-layer.ts';
-import { RangeLayer } from './layers/range-layer.ts';
+import type { ProbeLayer } from './layers/probe-layer.ts';
 import { frameFloor, keepFrame } from './local-frame.ts';
 import { createSharedUniforms, paintUniforms } from './materials/shared-uniforms.ts';
 import { toRgb } from './paint.ts';
@@ -42,9 +41,9 @@ export class SceneView {
   private readonly field: FieldLayer;
   readonly labels: LabelLayer;
   private readonly detectors: DetectorLayer;
-  private readonly masks: MaskLayer;
-  private readonly probe: ProbeLayer;
-  private readonly guides: GuideLayer;
+  private masks: MaskLayer | null = null;
+  private probe: ProbeLayer | null = null;
+  private guides: GuideLayer | null = null;
   private readonly scaleBar: ScaleBar;
   private readonly unsubscribe: () => void;
   private readonly invalidate: () => void;
@@ -73,9 +72,6 @@ export class SceneView {
     this.labels = new LabelLayer(this.context, largest);
     this.scaleBar = new ScaleBar(overlay);
     this.detectors = new DetectorLayer(this.context);
-    this.masks = new MaskLayer(this.context);
-    this.probe = new ProbeLayer(this.context);
-    this.guides = new GuideLayer(this.context);
     this.layers = [
       new GridLayer(this.context),
       new GroundLayer(this.context),
@@ -83,12 +79,9 @@ export class SceneView {
       this.field,
       new PlacesLayer(this.context),
       this.detectors,
-      new RangeLayer(this.context),
-      this.masks,
       this.labels,
-      this.guides,
     ];
-    this.root.add(this.probe.root, ...this.layers.map((layer) => layer.root));
+    this.root.add(...this.layers.map((layer) => layer.root));
     this.sync(store.getState(), null);
     this.rig.change(store.getState().camera, 0, 0);
     this.unsubscribe = store.subscribe((state, before) => {
@@ -128,14 +121,17 @@ export class SceneView {
     if (before !== null && state.camera !== before.camera) this.changeCamera(state, before);
     for (const layer of this.layers) layer.sync(state, before);
     if (state.underlay !== null && !this.hasUnderlay) this.bringUnderlay();
-    if (this.probe.sync(state, before)) {
-      this.detectors.showHollow(this.probe.missing, shownFloor(state));
-      this.labels.leaveAway(this.probe.named, state);
-    }
+    this.syncProbe(state, before);
     if (before !== null && state.flyTo !== null && state.flyTo !== before.flyTo)
       this.bringIntoSight(state.flyTo.at, state);
     this.drawn = state;
-    if (before === null || this.guides.changed || isSeen(state, before)) this.invalidate();
+    if (before === null || this.guides?.changed || isSeen(state, before)) this.invalidate();
+  }
+
+  private syncProbe(state: EditorState, before: EditorState | null): void {
+    if (!this.probe?.sync(state, before)) return;
+    this.detectors.showHollow(this.probe.missing, shownFloor(state));
+    this.labels.leaveAway(this.probe.named, state);
   }
 
   private bringUnderlay(): void {
@@ -148,7 +144,16 @@ export class SceneView {
     if (this.hasRest) return;
     this.hasRest = true;
     this.settle();
-    void import('./layers/later-layers.ts').then(({ createLaterLayers }) => this.add(createLaterLayers(this.context)));
+    void import('./layers/later-layers.ts').then(({ createLaterLayers }) => {
+      const { probe, guides, masks, layers } = createLaterLayers(this.context);
+      this.probe = probe;
+      this.guides = guides;
+      this.masks = masks;
+      this.root.add(probe.root);
+      this.add(layers);
+      if (this.isGone) probe.dispose();
+      else this.syncProbe(this.store.getState(), null);
+    });
   }
 
   private add(layers: readonly Layer[]): void {
@@ -189,7 +194,7 @@ export class SceneView {
 
   /** Mask handles on the screen, local metres. */
   get grips(): readonly Grip[] {
-    return this.masks.grips;
+    return this.masks?.grips ?? [];
   }
 
   /** Shows the whole floor; `time` 0 cuts. */
@@ -239,7 +244,7 @@ export class SceneView {
   dispose(): void {
     this.isGone = true;
     this.unsubscribe();
-    this.probe.dispose();
+    this.probe?.dispose();
     this.scaleBar.dispose();
     for (const layer of this.layers) layer.dispose();
     for (const material of Object.values(this.context.materials)) material.dispose();

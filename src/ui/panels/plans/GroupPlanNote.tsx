@@ -165,7 +165,7 @@ function Spill({ floor, id }: { readonly floor: Floor; readonly id: string }) {
               type="button"
               className="word"
               aria-expanded={asked === room}
-              aria-label={`Masks for ${nameOfId(floor, room)}`}
+              aria-label={`${asked === room ? 'Close' : 'Mask it'}: ${nameOfId(floor, room)}`}
               onClick={() => setAsked(asked === room ? null : room)}
             >
               {asked === room ? 'Close' : 'Mask it'}
