@@ -4,11 +4,16 @@ import type { Batch, KeptRecord, Key, KeyRange, Records, WriteOutcome } from '..
 
 const NAME = 'lacuna';
 const STORE = 'records';
+/** Milliseconds between the end of a write and the word that its connection is closed. */
+const CLOSE_LAG = 50;
 
 export function createRecords(): Records {
   let db: IDBDatabase | null = null;
+  /** The connection was lost, and whoever writes does not know it yet. */
   let isGone = false;
   let opening = open();
+  /** How each write under way is told that it counts for nothing. */
+  const underWay = new Set<() => void>();
 
   async function open(): Promise<IDBDatabase> {
     const opened = await openDatabase();
@@ -17,6 +22,9 @@ export function createRecords(): Records {
       opened.close();
       db = null;
       isGone = true;
+      // A browser that clears its data may leave a write without any end.
+      for (const giveUp of underWay) giveUp();
+      underWay.clear();
     };
     opened.onclose = lose;
     opened.onversionchange = lose;
@@ -24,13 +32,35 @@ export function createRecords(): Records {
     return opened;
   }
 
+  /** Tells that what was kept may be gone, and opens the records anew for the write after this. */
+  function tellGone(): WriteOutcome {
+    if (isGone) {
+      isGone = false;
+      opening = open();
+    }
+    return 'gone';
+  }
+
+  /** Why a write under way has failed. A browser that clears its data ends the writes first and tells of the connection after. */
+  async function explain(opened: IDBDatabase, error: unknown): Promise<WriteOutcome> {
+    const failure = nameFailure(error);
+    if (failure === 'failed') await new Promise((resolve) => setTimeout(resolve, CLOSE_LAG));
+    return db === opened ? failure : tellGone();
+  }
+
   /** The transaction is begun and ended in the turn it is asked for; the browser does the rest by itself. */
   function writeTo(opened: IDBDatabase, { add, put, remove }: Batch): Promise<WriteOutcome> {
-    return new Promise((resolve) => {
+    return new Promise((settle) => {
+      const giveUp = (): void => settle(tellGone());
+      const resolve = (outcome: WriteOutcome | Promise<WriteOutcome>): void => {
+        underWay.delete(giveUp);
+        settle(outcome);
+      };
+      underWay.add(giveUp);
       try {
         const transaction = opened.transaction(STORE, 'readwrite', { durability: 'strict' });
         transaction.oncomplete = () => resolve('done');
-        transaction.onabort = () => resolve(db === opened ? nameFailure(transaction.error) : 'gone');
+        transaction.onabort = () => resolve(explain(opened, transaction.error));
         const store = transaction.objectStore(STORE);
         for (const range of remove) store.delete(toKeyRange(range));
         for (const { key, value } of add) store.add(value, [...key]);
@@ -55,11 +85,7 @@ export function createRecords(): Records {
     },
     write(batch) {
       if (db !== null) return writeTo(db, batch);
-      if (isGone) {
-        isGone = false;
-        opening = open();
-        return Promise.resolve('gone');
-      }
+      if (isGone) return Promise.resolve(tellGone());
       return opening.then(
         (opened) => writeTo(opened, batch),
         () => 'unavailable' as const,

@@ -160,6 +160,42 @@ test('with a full disk the app says so, asks before it is closed, and keeps all 
   await context.close();
 });
 
+test('site data cleared under the open page: the next step writes the floor anew, with the steps before it', async () => {
+  const context = await openContext();
+  const page = await openPage(context);
+  await goTo(page, 'D13');
+  await press(page, 'ArrowLeft');
+  const session = await context.newCDPSession(page);
+  const { origin } = new URL(inject('appUrl'));
+  await session.send('Storage.clearDataForOrigin', { origin, storageTypes: 'indexeddb' });
+  await press(page, ']');
+  await eventually(() => page.locator('.kept').count()).toBe(0);
+  const count = (): Promise<number> =>
+    page.evaluate(async () => {
+      const databases = await indexedDB.databases();
+      // Opening one that is not there would make it, without its store.
+      if (!databases.some(({ name }) => name === 'lacuna')) return 0;
+      return new Promise<number>((resolve) => {
+        const request = indexedDB.open('lacuna');
+        request.onsuccess = () => {
+          const counting = request.result.transaction('records').objectStore('records').count();
+          counting.onsuccess = () => {
+            request.result.close();
+            resolve(counting.result);
+          };
+        };
+      });
+    });
+  await eventually(count).toBeGreaterThan(0);
+  const saved = await save(page);
+  await page.reload();
+  await page.waitForSelector('.verdict');
+  expect(await save(page)).toBe(saved);
+  await press(page, 'Control+z', 'Control+z');
+  expect(await save(page)).toBe(serialiseFloor(loadFirstFloor().file));
+  await context.close();
+});
+
 test('without a database the app says so once and works; saving to a file still does', async () => {
   const context = await openContext();
   const page = await openPage(context, (each) =>
