@@ -6,11 +6,16 @@ const NAME = 'lacuna';
 const STORE = 'records';
 /** Milliseconds between the end of a write and the word that its connection is closed. */
 const CLOSE_LAG = 50;
+/** Milliseconds before the records are opened again, twice as many after each time, and the most. */
+const FIRST_WAIT = 50;
+const LAST_WAIT = 800;
 
 export function createRecords(): Records {
   let db: IDBDatabase | null = null;
   /** The connection was lost, and whoever writes does not know it yet. */
   let isGone = false;
+  /** The records could not be opened; what is refused once may be granted later. */
+  let isRefused = false;
   let opening = open();
   /** How each write under way is told that it counts for nothing. */
   const underWay = new Set<() => void>();
@@ -86,18 +91,34 @@ export function createRecords(): Records {
     write(batch) {
       if (db !== null) return writeTo(db, batch);
       if (isGone) return Promise.resolve(tellGone());
+      if (isRefused) {
+        isRefused = false;
+        opening = open();
+      }
       return opening.then(
         (opened) => writeTo(opened, batch),
-        () => 'unavailable' as const,
+        () => {
+          isRefused = true;
+          return 'unavailable' as const;
+        },
       );
     },
   };
 }
 
+/** Opens the records. A browser that is just clearing its data breaks off: it is asked again a few times. */
 async function openDatabase(): Promise<IDBDatabase> {
-  const request = indexedDB.open(NAME, 1);
-  request.onupgradeneeded = () => request.result.createObjectStore(STORE);
-  return promisifyRequest(request);
+  for (let wait = FIRST_WAIT; ; wait *= 2) {
+    try {
+      const request = indexedDB.open(NAME, 1);
+      request.onupgradeneeded = () => request.result.createObjectStore(STORE);
+      return await promisifyRequest(request);
+    } catch (error) {
+      const isBrokenOff = error instanceof DOMException && error.name === 'AbortError';
+      if (!isBrokenOff || wait > LAST_WAIT) throw error;
+      await new Promise((resolve) => setTimeout(resolve, wait));
+    }
+  }
 }
 
 function toKeyRange({ from, to }: KeyRange): IDBKeyRange {
