@@ -171,21 +171,22 @@ test('site data cleared under the open page: the next step writes the floor anew
   await press(page, ']');
   await eventually(() => page.locator('.kept').count()).toBe(0);
   const count = (): Promise<number> =>
-    page.evaluate(async () => {
-      const databases = await indexedDB.databases();
-      // Opening one that is not there would make it, without its store.
-      if (!databases.some(({ name }) => name === 'lacuna')) return 0;
-      return new Promise<number>((resolve) => {
-        const request = indexedDB.open('lacuna');
-        request.onsuccess = () => {
-          const counting = request.result.transaction('records').objectStore('records').count();
-          counting.onsuccess = () => {
-            request.result.close();
-            resolve(counting.result);
+    page.evaluate(
+      () =>
+        new Promise<number>((resolve) => {
+          const request = indexedDB.open('lacuna');
+          // One that is not there yet is not to be made here, without its store.
+          request.onupgradeneeded = () => request.transaction?.abort();
+          request.onerror = () => resolve(0);
+          request.onsuccess = () => {
+            const counting = request.result.transaction('records').objectStore('records').count();
+            counting.onsuccess = () => {
+              request.result.close();
+              resolve(counting.result);
+            };
           };
-        };
-      });
-    });
+        }),
+    );
   await eventually(count).toBeGreaterThan(0);
   const saved = await save(page);
   await page.reload();
