@@ -1,6 +1,8 @@
 /**
  * Runs jobs off the thread that draws. One worker for each kind of job, started when first needed; of one kind the
  * newest job wins. A busy worker hears nothing, so a job is called off by ending its worker: the next gets a new one.
+ * A check alone is let run for a while though nobody wants its answer any more: a worker that has judged before judges
+ * in a fraction of the time a new one needs to start.
  */
 import type { ArrangeNews } from '../core/planning/arrange/index.ts';
 import type { JobInput, JobKind, JobOutput, Reply, Request } from './protocol.ts';
@@ -57,7 +59,18 @@ interface Running {
 interface Lane {
   port: Port | null;
   running: Running | null;
+  /** The newest job, while the worker still has one that nobody waits for. */
+  held: Held | null;
 }
+
+interface Held {
+  request: Request;
+  /** Ends the worker when it does not come to its end. */
+  readonly patience: ReturnType<typeof setTimeout>;
+}
+
+/** Milliseconds a worker may go on with a check that has been superseded: about what a new one needs to start. */
+const PATIENCE = 300;
 
 /** A pool over the given way to start a worker. */
 export function createPool(spawn: Spawn = spawnWorker): Pool {
@@ -70,12 +83,51 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
     lane.port?.end();
     lane.port = null;
     lane.running = null;
+    release(lane);
     running?.settle({ error });
+  }
+
+  /** Nothing is held back any more. @returns what was */
+  function release(lane: Lane): Request | null {
+    const held = lane.held;
+    lane.held = null;
+    clearTimeout(held?.patience);
+    return held?.request ?? null;
+  }
+
+  function post(kind: JobKind, lane: Lane, request: Request): void {
+    try {
+      lane.port ??= openPort(kind, lane);
+      lane.port.post(request);
+    } catch (error) {
+      stop(lane, new JobFailed(error instanceof Error ? error.message : String(error)));
+    }
+  }
+
+  /** The worker goes on with what it has, and gets this after it. */
+  function hold(kind: JobKind, lane: Lane, request: Request): void {
+    if (lane.held !== null) {
+      lane.held.request = request;
+      return;
+    }
+    const patience = setTimeout(() => {
+      const waiting = release(lane);
+      lane.port?.end();
+      lane.port = null;
+      if (waiting !== null) post(kind, lane, waiting);
+    }, PATIENCE);
+    lane.held = { request, patience };
   }
 
   function hear(lane: Lane, port: Port | null, reply: Reply): void {
     const running = lane.running;
-    if (running === null || lane.port !== port || reply.jobId !== running.jobId) return;
+    if (running === null || lane.port !== port) return;
+    if (reply.jobId !== running.jobId) {
+      // The end of a superseded check, well or ill.
+      const waiting = reply.type === 'progress' ? null : release(lane);
+      if (waiting !== null) post(waiting.type, lane, waiting);
+      return;
+    }
     switch (reply.type) {
       case 'progress':
         running.onProgress?.(reply.share);
@@ -108,10 +160,11 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
       return new Promise<JobOutput<Kind>>((resolve, reject) => {
         if (isClosed) throw new JobFailed('The pool is closed.');
         signal?.throwIfAborted();
-        const lane = lanes.get(kind) ?? { port: null, running: null };
+        const lane = lanes.get(kind) ?? { port: null, running: null, held: null };
         lanes.set(kind, lane);
-        if (lane.running !== null) stop(lane, new JobSuperseded());
-        lane.port ??= openPort(kind, lane);
+        const isBusy = lane.running !== null && kind === 'check';
+        if (isBusy) lane.running?.settle({ error: new JobSuperseded() });
+        else if (lane.running !== null) stop(lane, new JobSuperseded());
 
         const jobId = ++jobCount;
         const abort = () => {
@@ -129,11 +182,9 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
             else reject(end.error);
           },
         };
-        try {
-          lane.port.post({ type: kind, jobId, input } as Request);
-        } catch (error) {
-          stop(lane, new JobFailed(error instanceof Error ? error.message : String(error)));
-        }
+        const request = { type: kind, jobId, input } as Request;
+        if (isBusy) hold(kind, lane, request);
+        else post(kind, lane, request);
       });
     },
     close() {

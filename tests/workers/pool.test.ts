@@ -1,5 +1,5 @@
-import { expect, test } from 'vitest';
-import type { CheckResult } from '../../src/core/coverage/index.ts';
+import { expect, test, vi } from 'vitest';
+import type { CheckResult, Coverage } from '../../src/core/coverage/index.ts';
 import type { Floor } from '../../src/core/floor/index.ts';
 import { createPool, JobFailed, JobSuperseded, type Spawn } from '../../src/workers/pool.ts';
 import type { JobKind, Reply, Request } from '../../src/workers/protocol.ts';
@@ -53,15 +53,62 @@ test('one worker serves job after job of a kind, and another kind gets its own',
 test('the newest job wins: the worker of the older one is ended and a new one does the newer', async () => {
   const { workers, spawn } = createFakes();
   const pool = createPool(spawn);
-  const older = pool.run('check', floor);
-  const newer = pool.run('check', floor);
+  const older = pool.run('cover', floor);
+  const newer = pool.run('cover', floor);
   await expect(older).rejects.toBeInstanceOf(JobSuperseded);
   expect(workers.map((worker) => worker.isEnded)).toEqual([true, false]);
 
   // What the ended worker had already sent must not be taken for an answer to the newer job.
-  workers[0]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: { floor: 'stale' } as CheckResult });
+  const [stale, fresh] = [{ floor }, { floor }] as Coverage[];
+  workers[0]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: stale! });
+  workers[1]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: fresh! });
+  expect(await newer).toBe(fresh);
+});
+
+test('a check that is superseded is let run, and its worker then does the newest, not those between', async () => {
+  const { workers, spawn } = createFakes();
+  const pool = createPool(spawn);
+  const [older, between, newest] = [floor, floor, floor].map((each) => pool.run('check', each)) as [
+    Promise<CheckResult>,
+    Promise<CheckResult>,
+    Promise<CheckResult>,
+  ];
+  await expect(older).rejects.toBeInstanceOf(JobSuperseded);
+  await expect(between).rejects.toBeInstanceOf(JobSuperseded);
+  expect(workers).toHaveLength(1);
+  expect(workers[0]?.requests).toHaveLength(1);
+  workers[0]?.reply({ type: 'done', jobId: jobIdOf(workers[0]), output: { floor: 'stale' } as CheckResult });
+  expect(workers[0]?.requests).toHaveLength(2);
+  workers[0]?.reply({ type: 'done', jobId: jobIdOf(workers[0]), output: result });
+  expect(await newest).toBe(result);
+  expect(workers.map((worker) => worker.isEnded)).toEqual([false]);
+});
+
+test('a superseded check that does not end makes way after a while', async () => {
+  vi.useFakeTimers();
+  const { workers, spawn } = createFakes();
+  const pool = createPool(spawn);
+  const older = pool.run('check', floor);
+  const newer = pool.run('check', floor);
+  await expect(older).rejects.toBeInstanceOf(JobSuperseded);
+  vi.advanceTimersByTime(1_000);
+  vi.useRealTimers();
+  expect(workers.map((worker) => worker.isEnded)).toEqual([true, false]);
   workers[1]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: result });
   expect(await newer).toBe(result);
+});
+
+test('a check that is held back and called off leaves nothing running', async () => {
+  const { workers, spawn } = createFakes();
+  const pool = createPool(spawn);
+  const control = new AbortController();
+  const older = pool.run('check', floor);
+  const newer = pool.run('check', floor, { signal: control.signal });
+  await expect(older).rejects.toBeInstanceOf(JobSuperseded);
+  control.abort('enough');
+  await expect(newer).rejects.toBe('enough');
+  expect(workers.map((worker) => worker.isEnded)).toEqual([true]);
+  expect(workers[0]?.requests).toHaveLength(1);
 });
 
 test('a job called off ends its worker and rejects with the reason', async () => {
