@@ -71,9 +71,17 @@ export function dragTop(floor: Floor, index: number, steps: number): Floor[] {
   );
 }
 
-/** The floor as the opening in the middle of the list slides to and fro along its wall in steps of 0.02 m. */
-export function dragOpening(floor: Floor, steps: number): Floor[] {
-  const index = floor.openings.length >> 1;
+/** The floor as an opening slides to and fro along its wall in steps of 0.02 m: the first past the middle of the list of which `counts` says yes. */
+export function dragOpening(floor: Floor, steps: number, counts: (moved: Floor) => boolean): Floor[] {
+  const middle = floor.openings.length >> 1;
+  for (let step = 0; step < floor.openings.length; step++) {
+    const index = (middle + step) % floor.openings.length;
+    if (counts(slideOpening(floor, index, 1)[0]!)) return slideOpening(floor, index, steps);
+  }
+  throw new Error(`${floor.name}: has no opening that counts`);
+}
+
+function slideOpening(floor: Floor, index: number, steps: number): Floor[] {
   const opening = floor.openings[index]!;
   const [ax, ay] = opening.from;
   const [bx, by] = opening.to;
