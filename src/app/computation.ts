@@ -1,5 +1,5 @@
 /** Where the numbers are computed: small floors here, large ones and all complete checks in a worker. */
-import { adoptCoverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
+import { adoptCoverage, createCoverage, isMadeAnew, updateCoverage } from '../core/coverage/index.ts';
 import { type Floor, validateFloor } from '../core/floor/index.ts';
 import { type Computation, type EditorStore, setCoverage, setResult, shownFloor } from '../editor/store.ts';
 import { say } from '../editor/view.ts';
@@ -17,7 +17,8 @@ const QUIET = 30;
 export function createComputation(): Computation {
   return {
     createCoverage: (floor) => (sizeOf(floor) <= AT_ONCE ? createCoverage(floor) : null),
-    updateCoverage,
+    updateCoverage: (coverage, next) =>
+      isMadeAnew(coverage, next) && sizeOf(next) > AT_ONCE ? 'later' : updateCoverage(coverage, next),
     findFaults(file) {
       const parsed = validateFloor(file);
       return parsed.ok ? [] : parsed.faults;

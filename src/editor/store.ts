@@ -118,7 +118,8 @@ export interface EditorState {
 export interface Computation {
   /** Null: not here and not now; the caller brings it later with `setCoverage`. */
   createCoverage(floor: Floor): Coverage | null;
-  updateCoverage(coverage: Coverage, next: Floor): Change | null;
+  /** `later`: not here and not now, as with a coverage that is not there yet. The old one is of no use any more. */
+  updateCoverage(coverage: Coverage, next: Floor): Change | null | 'later';
   /** Faults of a whole file; an edit that brings any is refused. */
   findFaults(file: FloorFile): readonly Fault[];
   /** Runs `work` at the next frame. One frame takes one preview, however often the pointer moved. */
@@ -214,6 +215,7 @@ export function coverageFor(store: EditorStore, next: Floor): Partial<EditorStat
   }
   if (coverage.floor === next) return {};
   const change = store.computation.updateCoverage(coverage, next);
+  if (change === 'later') return { coverage: null, coverageVersion: coverageVersion + 1, coverageChange: null };
   return { coverageVersion: coverageVersion + 1, coverageChange: change };
 }
 

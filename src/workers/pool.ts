@@ -1,8 +1,8 @@
 /**
  * Runs jobs off the thread that draws. One worker for each kind of job, started when first needed; of one kind the
  * newest job wins. A busy worker hears nothing, so a job is called off by ending its worker: the next gets a new one.
- * A check alone is let run for a while though nobody wants its answer any more: a worker that has judged before judges
- * in a fraction of the time a new one needs to start.
+ * A check or a coverage is let run for a while though nobody wants its answer any more: a worker that has done it before
+ * does it in a fraction of the time a new one needs to start.
  */
 import type { ArrangeNews } from '../core/planning/arrange/index.ts';
 import type { JobInput, JobKind, JobOutput, Reply, Request } from './protocol.ts';
@@ -69,7 +69,10 @@ interface Held {
   readonly patience: ReturnType<typeof setTimeout>;
 }
 
-/** Milliseconds a worker may go on with a check that has been superseded: about what a new one needs to start. */
+/** Jobs asked for at every change. */
+const PATIENT: readonly JobKind[] = ['check', 'cover'];
+
+/** Milliseconds a worker may go on with one that has been superseded: about what a new one needs to start. */
 const PATIENCE = 300;
 
 /** A pool over the given way to start a worker. */
@@ -162,7 +165,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
         signal?.throwIfAborted();
         const lane = lanes.get(kind) ?? { port: null, running: null, held: null };
         lanes.set(kind, lane);
-        const isBusy = lane.running !== null && kind === 'check';
+        const isBusy = lane.running !== null && PATIENT.includes(kind);
         if (isBusy) lane.running?.settle({ error: new JobSuperseded() });
         else if (lane.running !== null) stop(lane, new JobSuperseded());
 

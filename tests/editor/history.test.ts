@@ -22,7 +22,7 @@ import {
   setName,
   turnDetector,
 } from '../../src/editor/recipes.ts';
-import { type EditorStore, hasUnsavedChanges } from '../../src/editor/store.ts';
+import { type EditorStore, hasUnsavedChanges, setCoverage } from '../../src/editor/store.ts';
 import { openTrial, SMALL_FLOOR } from './open-floor.ts';
 
 /** All numbers a panel or the scene reads, out of the arrays that are changed in place. */
@@ -96,6 +96,24 @@ test('a gesture is one step however often it was previewed, and one frame takes 
   commitGesture(store, 'Moved D1', moveDetector('D1', [3.5, 3]));
   expect(store.getState().past.map((step) => step.name)).toEqual(['Moved D1']);
   expect(store.getState().preview).toBeNull();
+});
+
+test('a coverage that comes later is shown when it is here and of the floor shown', () => {
+  const { store } = openTrial();
+  const before = store.getState();
+  const { updateCoverage } = store.computation;
+  Object.assign(store.computation, { updateCoverage: () => 'later', createCoverage: () => null });
+  edit(store, 'Move the detector', moveDetector('D1', [4, 4]));
+  const { floor, coverage } = store.getState();
+  expect(floor).not.toBe(before.floor);
+  expect(coverage).toBeNull();
+  setCoverage(store, createCoverage(before.floor));
+  expect(store.getState().coverage).toBeNull();
+  setCoverage(store, createCoverage(floor));
+  expect(store.getState().coverage?.floor).toBe(floor);
+  Object.assign(store.computation, { updateCoverage });
+  undo(store);
+  expect(store.getState().coverage?.floor).toBe(store.getState().floor);
 });
 
 test('a frame that comes after its gesture has ended shows nothing', () => {

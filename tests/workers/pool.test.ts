@@ -1,6 +1,7 @@
 import { expect, test, vi } from 'vitest';
-import type { CheckResult, Coverage } from '../../src/core/coverage/index.ts';
+import type { CheckResult } from '../../src/core/coverage/index.ts';
 import type { Floor } from '../../src/core/floor/index.ts';
+import type { StressResult } from '../../src/core/planning/question/stress.ts';
 import { createPool, JobFailed, JobSuperseded, type Spawn } from '../../src/workers/pool.ts';
 import type { JobKind, Reply, Request } from '../../src/workers/protocol.ts';
 
@@ -53,13 +54,13 @@ test('one worker serves job after job of a kind, and another kind gets its own',
 test('the newest job wins: the worker of the older one is ended and a new one does the newer', async () => {
   const { workers, spawn } = createFakes();
   const pool = createPool(spawn);
-  const older = pool.run('cover', floor);
-  const newer = pool.run('cover', floor);
+  const older = pool.run('stress', floor);
+  const newer = pool.run('stress', floor);
   await expect(older).rejects.toBeInstanceOf(JobSuperseded);
   expect(workers.map((worker) => worker.isEnded)).toEqual([true, false]);
 
   // What the ended worker had already sent must not be taken for an answer to the newer job.
-  const [stale, fresh] = [{ floor }, { floor }] as Coverage[];
+  const [stale, fresh] = [{ cases: [] }, { cases: [] }] as unknown as StressResult[];
   workers[0]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: stale! });
   workers[1]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: fresh! });
   expect(await newer).toBe(fresh);

@@ -13,4 +13,4 @@ export { forCells, markZone, measurePlane, seesHeading } from './places.ts';
 export type * from './result.ts';
 export { seesSamples, servedSamples, viewAt, type WorkplaceSamples } from './samples.ts';
 export { cutToServed } from './served.ts';
-export { updateCoverage } from './update.ts';
+export { isMadeAnew, updateCoverage } from './update.ts';

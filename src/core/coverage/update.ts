@@ -24,20 +24,38 @@ import { judgeWorkplace } from './workplaces.ts';
  * @returns the cells whose values may have changed, null for none
  */
 export function updateCoverage(coverage: Coverage, next: Floor): Change | null {
+  if (coverage.floor === next) return null;
+  switch (sortChange(coverage, next)) {
+    case 'detectors':
+      return moveDetectors(coverage, next);
+    case 'things': {
+      const scene = compileScene(next, coverage.scene);
+      if (keepsLenses(coverage.scene, scene)) return moveThings(coverage, scene);
+      break;
+    }
+    case 'all':
+  }
+  Object.assign(coverage, createCoverage(next));
+  return wholeChange(coverage.grid);
+}
+
+/** Whether `updateCoverage` would work everything out anew, which takes as long as `createCoverage`. */
+export function isMadeAnew(coverage: Coverage, next: Floor): boolean {
+  return coverage.floor !== next && sortChange(coverage, next) === 'all';
+}
+
+/** What of the floor is another: its detectors alone, its pieces, openings and walls within the same cells, or more. */
+function sortChange(coverage: Coverage, next: Floor): 'detectors' | 'things' | 'all' {
   const before = coverage.floor;
-  if (before === next) return null;
   // Moving a zone changes the fields only where a group serves it.
   const aside: readonly (keyof Floor)[] = servesZones(next)
     ? ['name', 'notes', 'revision', 'records', 'sources', 'workplaces']
     : ['name', 'notes', 'revision', 'records', 'sources', 'workplaces', 'zones'];
   const sameDetectors = before.detectors.length === next.detectors.length;
-  if (sameDetectors && sameBesides(before, next, [...aside, 'detectors'])) return moveDetectors(coverage, next);
-  if (sameBesides(before, next, [...aside, 'furniture', 'openings', 'rooms']) && keepsPlaces(coverage, next)) {
-    const scene = compileScene(next, coverage.scene);
-    if (keepsLenses(coverage.scene, scene)) return moveThings(coverage, scene);
-  }
-  Object.assign(coverage, createCoverage(next));
-  return wholeChange(coverage.grid);
+  if (sameDetectors && sameBesides(before, next, [...aside, 'detectors'])) return 'detectors';
+  const isThings =
+    sameBesides(before, next, [...aside, 'furniture', 'openings', 'rooms']) && keepsPlaces(coverage, next);
+  return isThings ? 'things' : 'all';
 }
 
 function servesZones({ groups, zones }: Floor): boolean {

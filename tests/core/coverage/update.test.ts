@@ -1,7 +1,13 @@
 /** A coverage brought along edit by edit must be the one that is worked out anew. */
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Coverage } from '../../../src/core/coverage/index.ts';
-import { createCoverage, headingStep, judgeCoverage, updateCoverage } from '../../../src/core/coverage/index.ts';
+import {
+  createCoverage,
+  headingStep,
+  isMadeAnew,
+  judgeCoverage,
+  updateCoverage,
+} from '../../../src/core/coverage/index.ts';
 import type { FloorFile } from '../../../src/core/floor/index.ts';
 import { resolveFloor, validateFloor } from '../../../src/core/floor/index.ts';
 import { hasCell } from '../../../src/core/sight/index.ts';
@@ -185,6 +191,33 @@ describe('an updated coverage equals a new one', () => {
     const removed = { ...file, detectors: [d1, { ...d2, at: [16, 2] as const, status: 'remove' as const }] };
     expect(applyEdit(coverage, carried, removed, 'take D2 out of use')).toBe(true);
     expect(coverage.workplaces[0]).toMatchObject({ met: false, seenByOther: ['D1'] });
+  });
+
+  test('what is made anew is told before: other cells or another ceiling, not a wall within the cells, a piece, a detector', () => {
+    const file: FloorFile = {
+      format: 'lacuna/1',
+      name: 'Two rooms',
+      rooms: [
+        { id: 'A', name: 'A', outline: rect(0, 0, 6, 4), ceiling: 2.8 },
+        { id: 'B', name: 'B', outline: rect(6, 0, 12, 4), ceiling: 2.8 },
+      ],
+      furniture: [{ id: 'F', kind: 'cabinet', name: 'F', outline: rect(3, 1, 4, 2), top: 1.2 }],
+      types: [{ id: 'T', name: 'T', ranges: [row('minor', 2.8, 0.8, 6)] }],
+      detectors: [{ id: 'D1', name: 'D1', type: 'T', at: [5, 2] }],
+    };
+    const floor = resolveFloor(file);
+    const coverage = createCoverage(floor);
+    const [a, b] = floor.rooms as [(typeof floor.rooms)[number], (typeof floor.rooms)[number]];
+    const cases = {
+      same: floor,
+      outwards: { ...floor, rooms: [{ ...a, outline: rect(-0.02, 0, 6, 4) }, b] },
+      within: { ...floor, rooms: [a, { ...b, outline: rect(6.02, 0, 12, 4) }] },
+      ceiling: { ...floor, rooms: [{ ...a, ceiling: 2.9 }, b] },
+      piece: { ...floor, furniture: floor.furniture.map((piece) => ({ ...piece, top: 2 })) },
+      detector: { ...floor, detectors: floor.detectors.map((detector) => ({ ...detector, turn: 30 })) },
+    };
+    const anew = Object.entries(cases).flatMap(([name, next]) => (isMadeAnew(coverage, next) ? [name] : []));
+    expect(anew).toEqual(['outwards', 'ceiling']);
   });
 
   test('the same floor again changes nothing', () => {
