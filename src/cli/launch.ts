@@ -15,7 +15,7 @@ setFlagsFromString('--interrupt-budget=2100000');
 /** Set by the build: the compiled code of a check is left for the runs to come. */
 const isLeavingCode = process.env.LACUNA_WRITE_CODE_CACHE === '1';
 const folder = import.meta.dirname;
-const require = createRequire(join(folder, 'program.js'));
+const loadByNode = createRequire(join(folder, 'program.js'));
 const scripts = new Map<string, Script>();
 
 const codeBeside = (path: string): string => `${path.slice(0, -'.js'.length)}.cache`;
@@ -30,12 +30,12 @@ function readCode(path: string): Buffer | null {
 
 /** What a file of the program hands out. Files without compiled code are loaded as Node does. */
 function load(id: string): unknown {
-  if (!id.startsWith('./')) return require(id);
+  if (!id.startsWith('./')) return loadByNode(id);
   const path = join(folder, id);
-  const known = require.cache[path];
+  const known = loadByNode.cache[path];
   if (known !== undefined) return known.exports;
   const cachedData = isLeavingCode ? null : readCode(path);
-  if (cachedData === null && !isLeavingCode) return require(id);
+  if (cachedData === null && !isLeavingCode) return loadByNode(id);
   const source = readFileSync(path, 'utf8');
   const script = new Script(`(function (exports, require, module, __filename, __dirname) {${source}\n})`, {
     filename: path,
@@ -46,7 +46,7 @@ function load(id: string): unknown {
   file.filename = path;
   file.loaded = true;
   // Files that Node loads later ask for this one by its path, and must find it.
-  require.cache[path] = file;
+  loadByNode.cache[path] = file;
   script.runInThisContext()(file.exports, load, file, path, folder);
   return file.exports;
 }

@@ -94,9 +94,15 @@ function slideOpening(floor: Floor, index: number, steps: number): Floor[] {
   });
 }
 
-/** The floor as a corner of the room in the middle of the list moves to and fro along x in steps of 0.02 m. */
+/**
+ * The floor as a corner of a room moves to and fro along x in steps of 0.02 m: of the rooms past the middle of the list the
+ * first whose corner is not the floor's own edge, because there all cells shift and everything is worked out anew, elsewhere.
+ */
 export function dragCorner(floor: Floor, steps: number): Floor[] {
-  const index = floor.rooms.length >> 1;
+  const edge = floor.rooms.flatMap(({ outline }) => outline).reduce((least, [x]) => Math.min(least, x), Infinity);
+  const middle = floor.rooms.length >> 1;
+  const index = floor.rooms.findIndex(({ outline }, room) => room >= middle && outline[0]![0] > edge + 1);
+  if (index < 0) throw new Error(`${floor.name}: every room stands at its edge`);
   const room = floor.rooms[index]!;
   return Array.from({ length: steps }, (_, step) => {
     const [x, y] = room.outline[0]!;

@@ -172,7 +172,7 @@ function patchWalls(floor: Floor, before: Scene): Scene | null {
     base: joinNumbers(walls.base, occluders.base.subarray(first)),
     top: joinNumbers(walls.top, occluders.top.subarray(first)),
     blocker: joinInts(walls.blocker, occluders.blocker.subarray(first)),
-    doors: Uint8Array.from([...walls.doors, ...occluders.doors.subarray(first)]),
+    doors: joinBytes(walls.doors, occluders.doors.subarray(first)),
     boxes: joinNumbers(walls.boxes, occluders.boxes.subarray(4 * first)),
   };
   const shift = walls.start[walls.count]! - firstCorner;
@@ -196,6 +196,13 @@ function lensesOf(floor: Floor, { floor: was, lenses }: Scene): readonly Lens[] 
 
 function joinNumbers(a: Float64Array, b: Float64Array): Float64Array {
   const joined = new Float64Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
+}
+
+function joinBytes(a: Uint8Array, b: Uint8Array): Uint8Array {
+  const joined = new Uint8Array(a.length + b.length);
   joined.set(a);
   joined.set(b, a.length);
   return joined;

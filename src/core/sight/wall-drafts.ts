@@ -32,29 +32,55 @@ export function wallsOf(floor: Floor): Walls {
   if (known && known.openings === floor.openings) return known;
   const edges = listWallEdges(floor);
   const gaps = listGaps(floor);
-  const walls = { openings: floor.openings, edges, gaps, drafts: [...draftWalls(edges, gaps)] };
+  const walls = { openings: floor.openings, edges, gaps, drafts: draftWalls(edges, gaps) };
   knownWalls.set(floor.rooms, walls);
   return walls;
 }
 
+interface KnownEdge {
+  /** Its two ends as words, in either direction. */
+  readonly forth: string;
+  readonly back: string;
+  near: readonly Gap[];
+  drafts: readonly Draft[];
+}
+
+/** What was made of an edge: rooms that stay as they are keep their edges, and most of these what cuts them. */
+const knownEdges = new WeakMap<WallEdge, KnownEdge>();
+
 /** Wall edges cut by their open openings, once per state of the doors; an edge two rooms share stands once. */
-function* draftWalls(edges: readonly WallEdge[], gaps: readonly Gap[]): Generator<Draft> {
-  const known = new Set<string>();
-  const near = createGapFinder(gaps);
-  for (const edge of edges) {
-    const forth = `${edge.a.join()} ${edge.b.join()}`;
-    const back = `${edge.b.join()} ${edge.a.join()}`;
-    if (known.has(forth) || known.has(back)) continue;
-    known.add(forth);
-    const cuts = near(edge).flatMap((gap) => {
-      const span = cutEdge(gap, edge);
-      return span ? [{ gap, span }] : [];
-    });
-    const stated = cutPanels(cuts.filter((cut) => cut.gap.open.stated));
-    const same = cuts.every((cut) => cut.gap.open.stated === cut.gap.open.open);
-    yield* draftPanels(edge, stated, same ? WHEN_STATED | WHEN_OPEN : WHEN_STATED);
-    if (!same) yield* draftPanels(edge, cutPanels(cuts.filter((cut) => cut.gap.open.open)), WHEN_OPEN);
-  }
+function draftWalls(edges: readonly WallEdge[], gaps: readonly Gap[]): Draft[] {
+  const seen = new Set<string>();
+  const findNear = createGapFinder(gaps);
+  return edges.flatMap((edge) => {
+    const known = knownEdges.get(edge) ?? nameEnds(edge);
+    if (seen.has(known.forth) || seen.has(known.back)) return [];
+    seen.add(known.forth);
+    const near = findNear(edge);
+    if (near.length !== known.near.length || near.some((gap, index) => gap !== known.near[index])) {
+      known.near = near;
+      known.drafts = [...draftEdge(edge, near)];
+    }
+    return known.drafts;
+  });
+}
+
+function nameEnds(edge: WallEdge): KnownEdge {
+  const [forth, back] = [`${edge.a.join()} ${edge.b.join()}`, `${edge.b.join()} ${edge.a.join()}`];
+  const known: KnownEdge = { forth, back, near: [], drafts: [...draftEdge(edge, [])] };
+  knownEdges.set(edge, known);
+  return known;
+}
+
+function* draftEdge(edge: WallEdge, near: readonly Gap[]): Generator<Draft> {
+  const cuts = near.flatMap((gap) => {
+    const span = cutEdge(gap, edge);
+    return span ? [{ gap, span }] : [];
+  });
+  const stated = cutPanels(cuts.filter((cut) => cut.gap.open.stated));
+  const same = cuts.every((cut) => cut.gap.open.stated === cut.gap.open.open);
+  yield* draftPanels(edge, stated, same ? WHEN_STATED | WHEN_OPEN : WHEN_STATED);
+  if (!same) yield* draftPanels(edge, cutPanels(cuts.filter((cut) => cut.gap.open.open)), WHEN_OPEN);
 }
 
 function* draftPanels(edge: WallEdge, panels: ReturnType<typeof cutPanels>, doors: number): Generator<Draft> {

@@ -1,4 +1,4 @@
-import type { Doors, Floor, Opening, Point } from '../floor/index.ts';
+import type { Doors, Floor, Opening, Point, Room } from '../floor/index.ts';
 import { headOf, isOpen } from '../floor/index.ts';
 
 /** One edge of a room's outline or hole: an opaque wall from the floor upwards, without a top. */
@@ -25,34 +25,51 @@ export interface Gap {
 /** Wall edges turned from an opening's own direction by more than this are not cut by it. */
 const WIDEST_TURN = Math.cos((30 * Math.PI) / 180);
 
+/** Edges by their room, which most edits leave alone. */
+const knownEdges = new WeakMap<Room, readonly WallEdge[]>();
+
+/** Every outline and hole edge of every room. A room that stays as it is keeps its very objects. */
 export function listWallEdges(floor: Floor): WallEdge[] {
-  const edges: WallEdge[] = [];
-  floor.rooms.forEach((room, index) => {
-    for (const ring of [room.outline, ...room.holes]) {
-      ring.forEach((a, i) => {
-        edges.push({ a, b: ring[(i + 1) % ring.length]!, room: index });
-      });
-    }
+  return floor.rooms.flatMap((room, index) => {
+    const known = knownEdges.get(room);
+    if (known?.[0]?.room === index) return known;
+    const edges = [room.outline, ...room.holes].flatMap((ring) =>
+      ring.map((a, i): WallEdge => ({ a, b: ring[(i + 1) % ring.length]!, room: index })),
+    );
+    knownEdges.set(room, edges);
+    return edges;
   });
-  return edges;
 }
 
+/** Gaps by their opening; its head may follow from the ceilings beside it. */
+const knownGaps = new WeakMap<Opening, Gap>();
+
+/** The rectangles of all openings. An opening that stays as it is keeps its very object. */
 export function listGaps(floor: Floor): Gap[] {
   return floor.openings.map((opening) => {
-    const dx = opening.to[0] - opening.from[0];
-    const dy = opening.to[1] - opening.from[1];
-    const length = Math.hypot(dx, dy);
-    return {
-      opening,
-      ux: dx / length,
-      uy: dy / length,
-      length,
-      halfDepth: opening.depth / 2,
-      sill: opening.sill,
-      head: headOf(opening, floor),
-      open: { stated: isOpen(opening, 'stated'), open: isOpen(opening, 'open') },
-    };
+    const head = headOf(opening, floor);
+    const known = knownGaps.get(opening);
+    if (known?.head === head) return known;
+    const gap = gapOf(opening, head);
+    knownGaps.set(opening, gap);
+    return gap;
   });
+}
+
+function gapOf(opening: Opening, head: number): Gap {
+  const dx = opening.to[0] - opening.from[0];
+  const dy = opening.to[1] - opening.from[1];
+  const length = Math.hypot(dx, dy);
+  return {
+    opening,
+    ux: dx / length,
+    uy: dy / length,
+    length,
+    halfDepth: opening.depth / 2,
+    sill: opening.sill,
+    head,
+    open: { stated: isOpen(opening, 'stated'), open: isOpen(opening, 'open') },
+  };
 }
 
 /** Does the opening run along the edge closely enough to cut it? */
