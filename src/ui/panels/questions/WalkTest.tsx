@@ -152,10 +152,15 @@ function Point({ point, floor, record, onFound }: PointProps) {
   );
 }
 
+/** The room walked into, by its name alone. */
+function sayRoom(floor: Floor, id: string | null): string {
+  return floor.rooms.find((room) => room.id === id)?.name || 'the room';
+}
+
 function sayExpected({ predicted, room }: TestPoint, floor: Floor): string {
   switch (predicted.kind) {
     case 'entrance': {
-      const into = `Walk straight into ${room === null ? 'the room' : nameOfId(floor, room)}`;
+      const into = `Walk straight into ${sayRoom(floor, room)}`;
       return predicted.firstSeenM === null
         ? `${into}. The light is expected not to come at all.`
         : `${into}. The light is expected after ${formatMetres(predicted.firstSeenM)}; ${formatMetres(ALLOWED_DARK_M)} is allowed.`;
@@ -165,7 +170,7 @@ function sayExpected({ predicted, room }: TestPoint, floor: Floor): string {
         ? `Sit, and move only your hands. You are expected to be seen${predicted.lostAtLessRange ? ', though at the very edge' : ''}.`
         : `Sit, and move only your hands. You are expected not to be seen well enough: ${formatShare(predicted.share)}.`;
     case 'spill':
-      return `Walk in ${room === null ? 'the room' : nameOfId(floor, room)} with every door open. ${formatArea(predicted.areaM2)} of it may switch this group.`;
+      return `Walk in ${sayRoom(floor, room)} with every door open. ${formatArea(predicted.areaM2)} of it may switch this group.`;
     case 'zone':
       return predicted.met
         ? 'Walk here. Nothing is expected to switch.'
