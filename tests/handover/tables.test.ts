@@ -177,6 +177,30 @@ describe('what the tables say', () => {
     expect(alone).toHaveLength(verdicts.workplaces.filter((each) => each.seenBy.length === 1).length);
   });
 
+  test('the schedule says what notes say of mounting, hole and circuit: the detector first, then its type', () => {
+    const job = jobOf(
+      readFloorFile(SMALL, (floor) => {
+        const [first, second] = floor.detectors ?? [];
+        if (first === undefined || second === undefined) throw new Error('Two detectors are needed.');
+        floor.types = floor.types?.map((type) => ({ ...type, notes: { mounting: 'flush', hole: 68, circuit: [1] } }));
+        first.notes = { mounting: '=surface', circuit: ' 3L2 ' };
+        second.notes = 'circuit 4';
+      }),
+    );
+    const { columns, rows } = writeSchedule(job);
+    const cellsOf = (row: number) =>
+      ['Mounting kind', 'Hole mm', 'Circuit'].map(
+        (title) => rows[row]?.[columns.findIndex((column) => column.title === title)],
+      );
+    expect(cellsOf(0)).toEqual(['=surface', '68', '3L2']);
+    expect(cellsOf(1)).toEqual(['flush', '68', null]);
+    expect(
+      writeLabels(job)
+        .rows.slice(0, 2)
+        .map((row) => row[2]),
+    ).toEqual(['3L2', null]);
+  });
+
   test('every column of the trade stands in its sheet', () => {
     const job = jobOf(readFloorFile(OFFICE));
     const titles = (table: Table) => table.columns.map((column) => column.title).join(' | ');

@@ -5,7 +5,10 @@ import { groupByDetector } from '../served-groups.ts';
 import { createSetOut, findTile, sayMeasure, sayTile } from '../set-out.ts';
 import type { Cell, Column, Table } from './table.ts';
 
-/** The schedule's columns. What the floor file does not hold is filled in by hand: it is the fitter's or the maker's to say. */
+/**
+ * The schedule's columns. What the floor file has no key for stands under `notes` of the detector, else of its type
+ * (`mounting`, `hole` in millimetres, `circuit`); what stands nowhere is filled in by hand.
+ */
 const COLUMNS = [
   { title: 'No.', width: 9 },
   { title: 'Type', width: 16 },
@@ -95,8 +98,8 @@ export function writeSchedule(job: HandoverJob): Table {
       room === undefined ? null : sayTile(findTile(room, detector.at)),
       room?.ceiling ?? null,
       lensHeightOf(detector, floor),
-      null,
-      null,
+      readNote(job, detector, 'mounting'),
+      readNote(job, detector, 'hole'),
       detector.turn,
       0,
       detector.reach,
@@ -104,7 +107,7 @@ export function writeSchedule(job: HandoverJob): Table {
       hasMask ? sayTemplate(job, detector) : null,
       group === undefined ? null : group.name,
       detector.status === 'remove' ? null : roleOf(detector, group?.group ?? null),
-      null,
+      readNote(job, detector, 'circuit'),
       detector.status,
       group === undefined ? null : group.serves.join(', '),
       listAlone(job, detector).join(', '),
@@ -116,6 +119,17 @@ export function writeSchedule(job: HandoverJob): Table {
     ];
   });
   return { title: 'Detector schedule', columns: COLUMNS, rows };
+}
+
+/** A word or number that the notes of a detector, else of its type, hold under a name. Anything else there is left aside. */
+function readNote({ floor }: HandoverJob, detector: Detector, name: 'mounting' | 'hole' | 'circuit'): string | null {
+  const type = floor.types.find((each) => each.id === detector.type);
+  for (const { notes } of type === undefined ? [detector] : [detector, type]) {
+    const value = typeof notes === 'object' && Object.hasOwn(notes, name) ? notes[name] : undefined;
+    if (typeof value === 'string' && value.trim() !== '') return value.trim();
+    if (typeof value === 'number' && Number.isFinite(value)) return String(value);
+  }
+  return null;
 }
 
 /** `M-D4`; where the type states no lens diameter there is no template, and that is said. */
@@ -163,7 +177,7 @@ export function writeLabels(job: HandoverJob): Table {
         return [
           job.names.numberOf(detector.id),
           group === undefined ? null : `${group.name}, ${roleOf(detector, group.group)}`,
-          null,
+          readNote(job, detector, 'circuit'),
           detector.masks.length > 0 ? 'mask' : '',
         ];
       }),
