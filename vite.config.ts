@@ -17,7 +17,11 @@ const cliBuild = {
   target: 'node20',
   minify: true,
   rolldownOptions: {
-    input: { lacuna: fromRoot('src/cli/launch.ts'), program: fromRoot('src/cli/main.ts') },
+    input: {
+      lacuna: fromRoot('src/cli/launch.ts'),
+      program: fromRoot('src/cli/main.ts'),
+      'engine-thread': fromRoot('src/cli/engine-thread.ts'),
+    },
     output: { format: 'cjs' as const, entryFileNames: '[name].js', chunkFileNames: '[name].js' },
   },
 };

@@ -12,9 +12,9 @@ import { DXF_UNITS } from '../importers/dxf/units.ts';
 import type { NamedBytes } from '../importers/geojson/read.ts';
 import { findMainStorey, nameOfStorey, readSource, type SourceAnswers } from '../importers/source.ts';
 import type { DrawnStorey, ReadSource } from '../importers/storey.ts';
-import { openIfcApi } from '../workers/ifc-api.ts';
 import { readArguments, readChoice, readNumber, seeHelp } from './arguments.ts';
 import { readBytes, readFloor, writeWhole } from './files.ts';
+import { openEngine } from './guarded-engine.ts';
 import { escapeJson, escapeText, formatTable } from './text.ts';
 import { Unusable } from './unusable.ts';
 import type { ExitCode, Output } from './verb.ts';
@@ -53,7 +53,7 @@ export async function runImport(words: readonly string[], output: Output): Promi
   const sourceAnswers = readSourceAnswers(values.class, unit, answers);
   const files = readSources(positionals);
   const shown = positionals.length === 1 ? escapeText(positionals[0] ?? '') : 'The sources';
-  const { source } = await readSource(files, sourceAnswers, { ifcApi: openIfcApi }, (share, stage) =>
+  const { source } = await readSource(files, sourceAnswers, { ifcApi: openEngine() }, (share, stage) =>
     output.progress(`${escapeText(stage)}: ${Math.round(share * 100)} %`),
   );
   output.progress('');

@@ -4,7 +4,8 @@ import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
-import { createFolder, readScenario } from './terminal.ts';
+import { draftIfc, rectangle } from '../importers/ifc/write-ifc.ts';
+import { createFolder, lacuna as lacunaHere, readScenario } from './terminal.ts';
 
 // Generous: a busy machine is no fault.
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
@@ -51,6 +52,22 @@ describe('the process', () => {
     const { stdout, stderr } = lacuna(['check', 'gone.json', '--json']);
     expect(stdout).toBe('');
     expect(stderr).toBe('gone.json: does not exist.\n');
+  });
+
+  test('a curved body of a model is meshed on a thread of its own, as it is in process', async () => {
+    const draft = draftIfc();
+    const profile = draft.add('IFCRECTANGLEPROFILEDEF(.AREA.,$,$,2.,3.)');
+    const axis = draft.add(`IFCAXIS1PLACEMENT(#${draft.point([5, 0, 0])},#${draft.direction([0, 1, 0])})`);
+    const turned = draft.add(`IFCREVOLVEDAREASOLID(#${profile},#${draft.axes([0, 0, 0])},#${axis},1.)`);
+    draft.space('1', 'Office', [draft.block(rectangle(0, 0, 9, 8), 0, 2.7)]);
+    draft.element('IFCFURNISHINGELEMENT', 'Curved', [turned]);
+    const model = file('curved.ifc', draft.text());
+    const { status, stderr } = lacuna(['import', model, '--out', 'meshed.json', '--report', 'meshed.txt']);
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+    expect((await lacunaHere('import', model, '--out', file('alone.json'))).code).toBe(0);
+    const written = readFileSync(file('meshed.json'), 'utf8');
+    expect(JSON.parse(written).furniture).toHaveLength(1);
+    expect(written).toBe(readFileSync(file('alone.json'), 'utf8'));
   });
 
   test('places come from standard input, floors too', () => {

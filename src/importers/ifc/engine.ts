@@ -38,8 +38,13 @@ export interface IfcApi {
   GetIndexArray(pointer: number, size: number): Uint32Array;
 }
 
-/** The engine, or a way to it that is only gone when it is needed. */
-export type IfcApiSource = IfcApi | (() => Promise<IfcApi>);
+/** Lets an engine that is somewhere else mesh products; never rejects. It may be given up while it is at it. */
+export interface RemoteEngine {
+  mesh(bytes: Uint8Array, ids: readonly number[], onBatch: (share: number) => void): Promise<EngineMeshes>;
+}
+
+/** The engine, a way to it that is only gone when it is needed, or one that is kept at arm's length. */
+export type IfcApiSource = IfcApi | (() => Promise<IfcApi>) | RemoteEngine;
 
 export interface EngineMeshes {
   /** Faces by the id of the product, in the engine's world: metres, z up. */
@@ -60,6 +65,7 @@ export async function meshByEngine(
   ids: readonly number[],
   onBatch: (share: number) => void,
 ): Promise<EngineMeshes> {
+  if ('mesh' in source) return source.mesh(bytes, ids, onBatch);
   const meshes = new Map<number, Mesh[]>();
   let model = -1;
   let api: IfcApi | undefined;
