@@ -2,9 +2,10 @@
  * Fewest (or cheapest) detectors over a grid of places, so that everything chosen is met: coverage of every place, a
  * covering problem, a search with a proven bound, and at the end the verdict of the same check that judges any floor.
  */
-import { type CheckResult, createCoverage, judgeCoverage, judgeNeeds } from '../../coverage/index.ts';
+import { type CheckResult, createCoverage, judgeNeeds } from '../../coverage/index.ts';
 import type { DetectorTypeId, Floor, FloorFile } from '../../floor/index.ts';
 import { resolveFloor } from '../../floor/index.ts';
+import { judgeFloor } from '../judge.ts';
 import { type BuiltProblem, buildProblem } from './build-problem.ts';
 import { type Candidate, listCandidates, listCandidatesAround, MOST_CANDIDATES } from './candidates.ts';
 import { createCoverState } from './cover-state.ts';
@@ -168,7 +169,7 @@ export function arrange(file: FloorFile, options: ArrangeOptions, platform: Arra
   });
   const places = toPlaces(hung, selection);
   const proposal = writeProposal(file, floor, options.kept, places);
-  const check = judgeCoverage(createCoverage(resolveFloor(proposal.file)));
+  const check = judgeFloor(resolveFloor(proposal.file));
   const verdict = judgeChosen(check, floor, options);
   const explained = built.places
     .filter(({ state }) => state === 'beyond' || state === 'lost')
