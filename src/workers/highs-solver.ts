@@ -47,6 +47,8 @@ export async function loadSolver(wasmUrl?: string): Promise<Solver> {
         mip_heuristic_effort: 0,
         mip_heuristic_run_feasibility_jump: false,
         mip_heuristic_run_root_reduced_cost: false,
+        mip_heuristic_run_rins: false,
+        mip_heuristic_run_rens: false,
         mip_allow_cut_separation_at_nodes: false,
         mip_detect_symmetry: false,
         mip_pscost_minreliable: 4,
