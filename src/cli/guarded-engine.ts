@@ -5,6 +5,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
+import type { Mesh } from '../importers/ifc/bodies.ts';
 import type { EngineMeshes, IfcApiSource, RemoteEngine } from '../importers/ifc/engine.ts';
 import { openIfcApi } from '../workers/ifc-api.ts';
 
@@ -13,8 +14,10 @@ export interface EngineRequest {
   readonly ids: readonly number[];
 }
 
-/** What the thread says: how far it is (0 to 1), and once what it has made. */
-export type EngineWord = { readonly share: number } | { readonly meshed: EngineMeshes };
+/** What the thread says: how far it is (0 to 1) with what the last batch gave, and at the end why something has no mesh. */
+export type EngineWord =
+  | { readonly share: number; readonly meshes: EngineMeshes['meshes'] }
+  | { readonly isDone: true; readonly failure: EngineMeshes['failure'] };
 
 /** Milliseconds in which the engine has to finish its next batch of products. */
 const PATIENCE = 60_000;
@@ -34,22 +37,24 @@ export function guardEngine(script: string, patience: number): RemoteEngine {
     mesh: (bytes, ids, onBatch) =>
       new Promise((resolve) => {
         const thread = new Worker(script, { workerData: { bytes, ids } satisfies EngineRequest });
-        const end = (meshed: EngineMeshes): void => {
+        // What was finished before a failure is kept.
+        const made = new Map<number, readonly Mesh[]>();
+        const end = (failure: string | undefined): void => {
           clearTimeout(timer);
           void thread.terminate();
-          resolve(meshed);
+          resolve({ meshes: made, failure });
         };
-        const fail = (failure: string): void => end({ meshes: new Map(), failure });
-        const giveUp = (): void => fail(`the geometry engine did not come back within ${patience / 1000} s`);
+        const giveUp = (): void => end(`the geometry engine did not come back within ${patience / 1000} s`);
         let timer = setTimeout(giveUp, patience);
         thread.on('message', (word: EngineWord) => {
-          if ('meshed' in word) return end(word.meshed);
+          if ('isDone' in word) return end(word.failure);
           clearTimeout(timer);
           timer = setTimeout(giveUp, patience);
-          onBatch(word.share);
+          for (const [id, parts] of word.meshes) made.set(id, parts);
+          onBatch(word.share, word.meshes);
         });
-        thread.on('error', (error) => fail(`the geometry engine failed (${error.message})`));
-        thread.on('exit', () => fail('the geometry engine ended before it was done'));
+        thread.on('error', (error) => end(`the geometry engine failed (${error.message})`));
+        thread.on('exit', () => end('the geometry engine ended before it was done'));
       }),
   };
 }

@@ -18,31 +18,36 @@ test('what the thread has made comes through, from the bytes and the products it
   const { meshed, shares } = await run(
     'good',
     `const { bytes, ids } = workerData;
-    parentPort.postMessage({ share: 0.5 });
-    parentPort.postMessage({ meshed: { meshes: new Map(ids.map((id) => [id, [bytes.length]])), failure: undefined } });`,
+    ids.forEach((id, n) => parentPort.postMessage({ share: (n + 1) / 2, meshes: new Map([[id, [bytes.length]]]) }));
+    parentPort.postMessage({ isDone: true, failure: 'one was empty' });`,
     20_000,
   );
-  expect(shares).toEqual([0.5]);
+  expect(shares).toEqual([0.5, 1]);
   expect(meshed).toEqual({
     meshes: new Map([
       [7, [3]],
       [8, [3]],
     ]),
-    failure: undefined,
+    failure: 'one was empty',
   });
 });
 
 test.each([
-  ['never comes back', 'for (;;);', 300, 'the geometry engine did not come back within 0.3 s'],
+  ['never comes back', 'for (;;);', 300, [], 'the geometry engine did not come back within 0.3 s'],
   [
     'stops after a batch',
-    'parentPort.postMessage({ share: 0.1 }); for (;;);',
-    300,
-    'the geometry engine did not come back within 0.3 s',
+    'parentPort.postMessage({ share: 0.1, meshes: new Map([[7, []]]) }); for (;;);',
+    4_000,
+    [7],
+    'the geometry engine did not come back within 4 s',
   ],
-  ['throws', "throw new Error('no wasm')", 20_000, 'the geometry engine failed (no wasm)'],
-  ['ends without a word', 'process.exit(3)', 20_000, 'the geometry engine ended before it was done'],
-])('a thread that %s is given up and said so', async (name, lines, patience, failure) => {
-  const { meshed } = await run(name.replaceAll(' ', '-'), lines, patience);
-  expect(meshed).toEqual({ meshes: new Map(), failure });
-});
+  ['throws', "throw new Error('no wasm')", 20_000, [], 'the geometry engine failed (no wasm)'],
+  ['ends without a word', 'process.exit(3)', 20_000, [], 'the geometry engine ended before it was done'],
+])(
+  'a thread that %s is given up and said so; what it had finished is kept',
+  async (name, lines, patience, kept, failure) => {
+    const { meshed } = await run(name.replaceAll(' ', '-'), lines, patience);
+    expect([...meshed.meshes.keys()]).toEqual(kept);
+    expect(meshed.failure).toBe(failure);
+  },
+);

@@ -38,9 +38,12 @@ export interface IfcApi {
   GetIndexArray(pointer: number, size: number): Uint32Array;
 }
 
+/** Hears after each batch how far it is (0 to 1), and the meshes that came of the batch. */
+export type OnBatch = (share: number, fresh: EngineMeshes['meshes']) => void;
+
 /** Lets an engine that is somewhere else mesh products; never rejects. It may be given up while it is at it. */
 export interface RemoteEngine {
-  mesh(bytes: Uint8Array, ids: readonly number[], onBatch: (share: number) => void): Promise<EngineMeshes>;
+  mesh(bytes: Uint8Array, ids: readonly number[], onBatch: OnBatch): Promise<EngineMeshes>;
 }
 
 /** The engine, a way to it that is only gone when it is needed, or one that is kept at arm's length. */
@@ -63,7 +66,7 @@ export async function meshByEngine(
   bytes: Uint8Array,
   source: IfcApiSource,
   ids: readonly number[],
-  onBatch: (share: number) => void,
+  onBatch: OnBatch,
 ): Promise<EngineMeshes> {
   if ('mesh' in source) return source.mesh(bytes, ids, onBatch);
   const meshes = new Map<number, Mesh[]>();
@@ -77,13 +80,16 @@ export async function meshByEngine(
     const shapes = new Map<number, Mesh>();
     for (let from = 0; from < ids.length; from += BATCH) {
       const batch = ids.slice(from, from + BATCH);
+      const fresh = new Map<number, Mesh[]>();
       try {
-        streamBatch(api, model, batch, shapes, meshes);
+        streamBatch(api, model, batch, shapes, fresh);
       } catch (error) {
         failure = `the geometry engine failed (${describe(error)})`;
         if (isFatal(error)) break;
+      } finally {
+        for (const [id, parts] of fresh) meshes.set(id, parts);
       }
-      onBatch(Math.min(1, (from + BATCH) / ids.length));
+      onBatch(Math.min(1, (from + BATCH) / ids.length), fresh);
     }
   } catch (error) {
     failure = `the geometry engine could not open the file (${describe(error)})`;
