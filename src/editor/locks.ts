@@ -2,20 +2,8 @@
 import type { Edit } from './edits/edit.ts';
 import type { Recipe } from './history.ts';
 import type { EditorState, EditorStore } from './store.ts';
-import { findThing, type ThingKind } from './things.ts';
+import { findThing, KIND_WORDS } from './things.ts';
 import { say } from './view.ts';
-
-const KINDS: Readonly<Record<ThingKind, string>> = {
-  room: 'Rooms',
-  opening: 'Openings',
-  furniture: 'Pieces of furniture',
-  luminaire: 'Luminaires',
-  workplace: 'Workplaces',
-  zone: 'Zones',
-  source: 'Sources',
-  detector: 'Detectors',
-  group: 'Groups',
-};
 
 type LockState = Pick<EditorState, 'floor' | 'lockedKinds'>;
 
@@ -37,7 +25,7 @@ export function describeLock(
   const thing = findThing(floor, id);
   if (thing === undefined) return null;
   if (lockedKinds.has(thing.kind)) {
-    const many = KINDS[thing.kind];
+    const many = KIND_WORDS[thing.kind];
     return { what: `${many} are locked`, remedy: `"Lock or unlock ${many.toLowerCase()}" in Find frees them.` };
   }
   if (thing.kind === 'detector' && thing.value.locked)

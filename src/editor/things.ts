@@ -30,6 +30,19 @@ export type Thing =
 
 export type ThingKind = Thing['kind'];
 
+/** Things of a kind, as a sentence begins with them. */
+export const KIND_WORDS: Readonly<Record<ThingKind, string>> = {
+  room: 'Rooms',
+  opening: 'Openings',
+  furniture: 'Pieces of furniture',
+  luminaire: 'Luminaires',
+  workplace: 'Workplaces',
+  zone: 'Zones',
+  source: 'Sources',
+  detector: 'Detectors',
+  group: 'Groups',
+};
+
 interface Listed {
   readonly id: string;
 }

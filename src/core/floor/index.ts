@@ -3,6 +3,7 @@ export { placeAtDesk } from './desk-place.ts';
 export { type Fault, formatFault } from './fault.ts';
 export type * from './ids.ts';
 export { floorJsonSchema } from './json-schema.ts';
+export { nameOf } from './names.ts';
 export { type ParsedFloor, parseFloor, validateFloor } from './parse.ts';
 export { resolveFloor } from './resolve.ts';
 export { findRoomAt, listJoinedRooms } from './rooms.ts';

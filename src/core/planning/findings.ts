@@ -1,9 +1,10 @@
 /** Findings that follow from the plan of groups: limits of cable and area, and light measured where it should not be. */
 
-import { type Draft, draft, nameOf } from '../coverage/findings/context.ts';
+import { type Draft, draft } from '../coverage/findings/context.ts';
 import { countWords, listWords, metres, squareMetres } from '../coverage/findings/wording.ts';
 import type { Coverage, Finding } from '../coverage/index.ts';
 import type { Floor } from '../floor/index.ts';
+import { nameOf } from '../floor/index.ts';
 import { ENERGY_AREA, type GroupLimit, type GroupPlan, OPEN_PLAN_AREA, planGroups } from './groups/group-plan.ts';
 import { type Daylight, findDaylight } from './light/daylight.ts';
 import type { SpotFault } from './light/light-spot.ts';

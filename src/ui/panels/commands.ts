@@ -3,7 +3,7 @@ import { stepFinding } from '../../editor/findings.ts';
 import { redo, undo } from '../../editor/history.ts';
 import { heldDetector, nudgeTurn } from '../../editor/nudges.ts';
 import type { EditorStore } from '../../editor/store.ts';
-import type { ThingKind } from '../../editor/things.ts';
+import { KIND_WORDS, type ThingKind } from '../../editor/things.ts';
 import { startTool, stepBackWithTool } from '../../editor/tool-run.ts';
 import { setCamera, setPlane, setShow } from '../../editor/view.ts';
 import { presentation } from '../presentation.ts';
@@ -15,7 +15,6 @@ import { openQuestion, type QuestionName } from './questions/question-state.ts';
 import { stepRuleMark } from './rule-focus.ts';
 import { view } from './scene-port.ts';
 import { TOOL_WORDS } from './tool-words.ts';
-import { KIND_WORDS } from './words.ts';
 
 export interface Reach {
   readonly store: EditorStore;

@@ -15,10 +15,10 @@ import { mergeRooms } from '../../editor/edits/room-merge.ts';
 import { edit, nudge } from '../../editor/history.ts';
 import { describeKindLock } from '../../editor/locks.ts';
 import type { EditorStore } from '../../editor/store.ts';
-import { findThing, listThings, type Thing, type ThingKind } from '../../editor/things.ts';
+import { findThing, KIND_WORDS, listThings, type Thing, type ThingKind } from '../../editor/things.ts';
 import { say, select } from '../../editor/view.ts';
 import { formatMetres } from './format.ts';
-import { KIND_WORDS, nameOf } from './words.ts';
+import { nameOf } from './words.ts';
 
 /**
  * Makes an edit one undo step and selects what it names. One that is refused is answered in the foot.

@@ -1,7 +1,7 @@
 /** The words for things, causes and motions, and the sentences made of them. Every number in them comes from the results. */
 import type { Cause, CheckResult, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Furniture, Motion, Opening } from '../../core/floor/index.ts';
-import { findThing, listThings, type Thing, type ThingKind } from '../../editor/things.ts';
+import { findThing, listThings, type Thing } from '../../editor/things.ts';
 import { count, formatMetres, formatShare, joinNames, writeInUnits } from './format.ts';
 
 export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
@@ -15,19 +15,6 @@ export const CAUSE_WORDS: Readonly<Record<Cause, string>> = {
   masked: 'masked',
   range: 'out of range',
   headings: 'too few headings',
-};
-
-/** Things of a kind, as a sentence begins with them. */
-export const KIND_WORDS: Readonly<Record<ThingKind, string>> = {
-  room: 'Rooms',
-  opening: 'Openings',
-  furniture: 'Pieces of furniture',
-  luminaire: 'Luminaires',
-  workplace: 'Workplaces',
-  zone: 'Zones',
-  source: 'Sources',
-  detector: 'Detectors',
-  group: 'Groups',
 };
 
 const MANY: Readonly<Record<Furniture['kind'], string>> = {

@@ -1,5 +1,7 @@
 /** Heights nobody has measured, whose change would turn a verdict. */
+
 import type { Floor } from '../../floor/index.ts';
+import { nameOf } from '../../floor/index.ts';
 import { computeBox } from '../../geometry/polygon.ts';
 import type { Scene } from '../../sight/index.ts';
 import { compileScene, createSurroundings, withDetectorsOf } from '../../sight/index.ts';
@@ -7,7 +9,7 @@ import type { Coverage } from '../coverage.ts';
 import { comesBetween, sampleWorkplace, seesSamples } from '../samples.ts';
 import { judgeWorkplace } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
-import { draft, nameOf } from './context.ts';
+import { draft } from './context.ts';
 import { countWords, listWords, metres } from './wording.ts';
 
 /** How far an assumed height may be off, metres. */

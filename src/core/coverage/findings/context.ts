@@ -1,4 +1,5 @@
 import type { BlockerId } from '../../floor/index.ts';
+import { nameOf } from '../../floor/index.ts';
 import type { BlindPatch } from '../blind.ts';
 import type { Coverage } from '../coverage.ts';
 import type { Entrance } from '../entrances.ts';
@@ -30,11 +31,6 @@ export function draft(
   size = 0,
 ): Draft {
   return { level, code, text, at, about: [...new Set(about)], size };
-}
-
-/** The name a person knows a thing by: its own, else its id. */
-export function nameOf(thing: { readonly id: string; readonly name: string }): string {
-  return thing.name.trim() === '' ? thing.id : thing.name;
 }
 
 export function nameBlocker(coverage: Coverage, id: BlockerId): string {

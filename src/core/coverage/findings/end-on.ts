@@ -1,11 +1,11 @@
 /** Long places walked straight at a detector: the longest stretch in which walking lengthways is not seen. */
 import type { Point } from '../../floor/index.ts';
-import { findRoomAt } from '../../floor/index.ts';
+import { findRoomAt, nameOf } from '../../floor/index.ts';
 import { hasCell, SLACK } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
 import { crosses, EVERY_HEADING_WITHIN } from '../headings.ts';
 import type { Draft, FindingContext } from './context.ts';
-import { draft, nameOf } from './context.ts';
+import { draft } from './context.ts';
 import { metres } from './wording.ts';
 
 /** Metres unseen lengthways (common practice, no source). */

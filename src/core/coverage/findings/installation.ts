@@ -1,10 +1,10 @@
 /** Findings on how detectors hang, on groups, and on what the drawing leaves open. */
 import type { Point } from '../../floor/index.ts';
-import { findRoomAt } from '../../floor/index.ts';
+import { findRoomAt, nameOf } from '../../floor/index.ts';
 import { computeBox, computeSegmentDistance, isInRing } from '../../geometry/polygon.ts';
 import { ABOVE_TABLE, cutEdge, gapHolds, SLACK } from '../../sight/index.ts';
 import type { Draft, FindingContext } from './context.ts';
-import { draft, nameDetector, nameGroup, nameOf } from './context.ts';
+import { draft, nameDetector, nameGroup } from './context.ts';
 import { countWords, listWords, metres } from './wording.ts';
 
 /** Plan distance within which something hanging lower than a lens is in its way, metres. */

@@ -1,12 +1,12 @@
 /** Findings on entrances, zones, blind areas, spill and sources. */
-import { findRoomAt, shareOf } from '../../floor/index.ts';
+import { findRoomAt, nameOf, shareOf } from '../../floor/index.ts';
 import { SLACK } from '../../sight/index.ts';
 import type { BlindPatch } from '../blind.ts';
 import { LATE } from '../needs.ts';
 import { forCells, markZone } from '../places.ts';
 import { KEEP_OFF } from '../sources.ts';
 import type { Draft, FindingContext } from './context.ts';
-import { draft, nameBlocker, nameDetector, nameGroup, nameOf } from './context.ts';
+import { draft, nameBlocker, nameDetector, nameGroup } from './context.ts';
 import { degrees, listWords, metres, percent, squareMetres } from './wording.ts';
 
 /** Spill below this is left out, m² (common practice, no source). */

@@ -1,4 +1,5 @@
 /** Findings on workplaces that are not met, or only just. One finding per cause, seats listed inside it. */
+import { nameOf } from '../../floor/index.ts';
 import type { Lens, Raster } from '../../sight/index.ts';
 import { countBits, createSurroundings, extentAt, keepExtent, SLACK } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
@@ -8,7 +9,7 @@ import { servedSamples } from '../samples.ts';
 import type { Misses } from '../workplaces.ts';
 import { findMisses, listServing, shareSeenBy } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
-import { draft, nameBlocker, nameDetector, nameOf } from './context.ts';
+import { draft, nameBlocker, nameDetector } from './context.ts';
 import type { Cure } from './cure.ts';
 import { findCure } from './cure.ts';
 import { countWords, listWords, metres, percent } from './wording.ts';

@@ -36,7 +36,7 @@ export function explainUnmet({ coverage, built, candidates }: UnmetContext, plac
     const workplace = floor.workplaces[place.index]!;
     const samples = coverage.samples[place.index]!;
     const needed = floor.analysis.workplaceShare;
-    const name = `Workplace ${nameOf(workplace)}`;
+    const name = `Workplace ${nameWithId(workplace)}`;
     const say = (text: string): Unmet => ({
       kind: 'workplace',
       id: workplace.id,
@@ -90,7 +90,7 @@ export function explainUnmet({ coverage, built, candidates }: UnmetContext, plac
     at: points[Math.floor(points.length / 2)] ?? zone.outline[0]!,
     reachable: place.reachable,
     needed,
-    text: `Zone ${nameOf(zone)} cannot be met: ${shareWords(place.reachable, needed)} ${why}`,
+    text: `Zone ${nameWithId(zone)} cannot be met: ${shareWords(place.reachable, needed)} ${why}`,
   };
 }
 
@@ -103,7 +103,7 @@ function percent(share: number): string {
   return `${Math.floor(share * 100 + 1e-6)} %`;
 }
 
-function nameOf({ id, name }: { readonly id: string; readonly name: string }): string {
+function nameWithId({ id, name }: { readonly id: string; readonly name: string }): string {
   return name === '' || name === id ? id : `${name} (${id})`;
 }
 
@@ -118,7 +118,7 @@ function explainPoints(
   motion: Motion,
 ): string {
   const { floor } = coverage;
-  const where = nameOf(floor.rooms[room]!);
+  const where = nameWithId(floor.rooms[room]!);
   const own = [...candidates.keys()].filter((column) => candidates[column]!.room === room);
   if (own.length === 0) {
     return `No detector can hang in room ${where}: nothing of its grid is left by the keep-outs. Make the steps or the keep-outs smaller.`;
@@ -158,7 +158,7 @@ function explainPoints(
       ({ need, outline }) => need === 'nobody' && points.some(([x, y]) => isInRing(outline, x, y)),
     );
     const others = floor.zones.filter(({ need }) => need === 'nobody');
-    const names = (zones.length > 0 ? zones : others).map(nameOf).join(', ');
+    const names = (zones.length > 0 ? zones : others).map(nameWithId).join(', ');
     return zones.length > 0
       ? `It lies in ${names}, where nobody may be seen: the two needs contradict each other.`
       : `Every place that sees the rest would also see ${names}, where nobody may be seen.`;
@@ -184,12 +184,12 @@ function explainHeight(
   const type = floor.types.find(({ id }) => id === detector.type)!;
   const rows = type.ranges.filter((row) => row.motion === motion);
   const words = motion === 'minor' ? 'small movements' : 'walking';
-  if (rows.length === 0) return `${nameOf(type)} has no range for ${words}. Choose another type.`;
+  if (rows.length === 0) return `${nameWithId(type)} has no range for ${words}. Choose another type.`;
   const highest = Math.max(...rows.map(({ mounting }) => mounting));
   const ceiling = coverage.floor.rooms.find(({ outline }) => isInRing(outline, ...detector.at))?.ceiling ?? 0;
   return ceiling - type.drop > highest + ABOVE_TABLE
-    ? `The ceiling is ${ceiling.toFixed(2)} m high, and ${nameOf(type)} is stated for ${words} up to ${highest.toFixed(2)} m. Choose a type for this height, or hang it lower.`
-    : `${nameOf(type)} sees no ${words} from the height of this ceiling (${ceiling.toFixed(2)} m). Choose another type.`;
+    ? `The ceiling is ${ceiling.toFixed(2)} m high, and ${nameWithId(type)} is stated for ${words} up to ${highest.toFixed(2)} m. Choose a type for this height, or hang it lower.`
+    : `${nameWithId(type)} sees no ${words} from the height of this ceiling (${ceiling.toFixed(2)} m). Choose another type.`;
 }
 
 function distanceTo({ at }: Candidate, [x, y]: Point): number {
@@ -198,9 +198,9 @@ function distanceTo({ at }: Candidate, [x, y]: Point): number {
 
 function hiderWords(floor: Floor, id: BlockerId): string {
   const room = floor.rooms.find((each) => each.id === id);
-  if (room) return `A wall of ${nameOf(room)}`;
+  if (room) return `A wall of ${nameWithId(room)}`;
   const piece = floor.furniture.find((each) => each.id === id);
-  if (piece) return `${nameOf(piece)} (${piece.top.toFixed(2)} m)`;
+  if (piece) return `${nameWithId(piece)} (${piece.top.toFixed(2)} m)`;
   const luminaire = floor.luminaires.find((each) => each.id === id);
-  return luminaire ? nameOf(luminaire) : id;
+  return luminaire ? nameWithId(luminaire) : id;
 }

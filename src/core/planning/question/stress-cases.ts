@@ -1,6 +1,6 @@
 /** What may turn out otherwise than drawn: each case is the floor with one thing changed. */
 import type { Floor, Furniture, Point } from '../../floor/index.ts';
-import { findRoomAt } from '../../floor/index.ts';
+import { findRoomAt, nameOf } from '../../floor/index.ts';
 import { hangsFree } from './hangs-free.ts';
 
 /** Reach that is left when sensitivity is lower than declared. */
@@ -137,9 +137,4 @@ function listAsides(floor: Floor, [x, y]: Point): Point[] {
     [x - u, y - v],
     [x + v, y - u],
   ];
-}
-
-/** The name a person knows a thing by: its own, else its id. */
-function nameOf(thing: { readonly id: string; readonly name: string }): string {
-  return thing.name.trim() === '' ? thing.id : thing.name;
 }

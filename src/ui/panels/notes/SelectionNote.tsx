@@ -1,6 +1,6 @@
 import type { Floor } from '../../../core/floor/index.ts';
 import { listFindings } from '../../../editor/findings.ts';
-import { findThing, type Thing, type ThingKind } from '../../../editor/things.ts';
+import { findThing, KIND_WORDS, type Thing, type ThingKind } from '../../../editor/things.ts';
 import { useEditor, useEditorStore } from '../context.tsx';
 import {
   alignSelected,
@@ -13,7 +13,7 @@ import {
 import { count, joinNames } from '../format.ts';
 import { Ledger, Row } from '../Ledger.tsx';
 import { NoteHead } from '../NoteHead.tsx';
-import { KIND_WORDS, nameOf } from '../words.ts';
+import { nameOf } from '../words.ts';
 import { HEIGHTS_FROM, PropertyChoice, PropertyFlag, PropertyNumber } from './Properties.tsx';
 
 interface Props {
