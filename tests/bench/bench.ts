@@ -1,20 +1,21 @@
 /**
  * The speed table: what it ran on, a table of every case, and one line of JSON per case.
  *
- *     npm run bench [-- layers drag whole process drawing model arrange]
+ *     npm run bench [-- layers drag edit whole process drawing model arrange]
  */
 import { availableParallelism, cpus, loadavg } from 'node:os';
 import { type ArrangeRecord, runArrangeCases } from './arrange-case.ts';
 import { chooseClock } from './clock.ts';
 import { type DragRecord, runDragCases } from './drag-case.ts';
 import { type DrawingRecord, runDrawingCase } from './drawing-case.ts';
+import { type EditRecord, runEditCase } from './edit-case.ts';
 import { COMPARED_LINES, type LayersResult, runLayersCases, TIMED_LINES } from './layers-case.ts';
 import { MODEL_MEMORY, type ModelRecord, runModelCases, tellModelMemory } from './model-case.ts';
 import { type ProcessRecord, runProcessCase } from './process-case.ts';
 import { showNumber, writeRecord, writeTable } from './table.ts';
 import { runWholeCases, type WholeRecord } from './whole-case.ts';
 
-const CASES = ['layers', 'drag', 'whole', 'process', 'drawing', 'model', 'arrange'];
+const CASES = ['layers', 'drag', 'edit', 'whole', 'process', 'drawing', 'model', 'arrange'];
 
 if (process.env[MODEL_MEMORY] !== undefined) {
   await tellModelMemory();
@@ -43,6 +44,7 @@ console.log(`Load at the start: ${showLoad()}. One process, one thread, all case
 console.log(`Times are by the ${clock.name} unless it says otherwise.\n`);
 if (isWanted('layers')) showLayers(await runLayersCases(clock, tell));
 if (isWanted('drag')) showDrags(runDragCases(clock, tell));
+if (isWanted('edit')) showEdits(runEditCase(clock, tell));
 if (isWanted('whole')) showWhole(runWholeCases(clock, tell));
 if (isWanted('process')) showProcess(runProcessCase(tell));
 if (isWanted('drawing')) showDrawing(runDrawingCase(clock, tell));
@@ -150,6 +152,24 @@ function showDrags(drags: readonly DragRecord[]): void {
     'update: layers, counts, heading shares, areas, workplaces. texture: the words of the plane that is shown, the dearer one.',
   );
   records.push(...drags);
+}
+
+function showEdits(record: EditRecord): void {
+  show(
+    `${record.edits} edits and their undoing, ms and megabytes`,
+    [
+      ['', 'edit', 'most', 'undo', 'p95', 'most', 'goal', 'MB after edits', 'after undo', 'after both again'],
+      [
+        record.case,
+        ...[record.editMs, record.editMostMs, record.undoMs, record.undoP95Ms, record.undoMostMs, record.goalMs].map(
+          showNumber,
+        ),
+        ...[record.afterEditsMB, record.afterUndoMB, record.afterSecondMB].map(showNumber),
+      ],
+    ],
+    'edit: the change, the judging of the whole file and the coverage. MB: in use after collecting, from before the first edit.',
+  );
+  records.push(record);
 }
 
 function showWhole(whole: readonly WholeRecord[]): void {
