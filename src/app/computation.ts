@@ -11,6 +11,12 @@ import { JobSuperseded, type Pool } from '../workers/pool.ts';
  */
 const AT_ONCE = 1_000_000;
 
+/**
+ * The same where a hand waits for the next picture: up to this many the floor follows at once, in some 50 ms at most, so
+ * that a plane or a wall can be seen to move; larger ones go blank until the worker has done them.
+ */
+const AT_ONCE_UNDER_HAND = 20_000_000;
+
 /** Quiet milliseconds after a change before the complete check begins. */
 const QUIET = 30;
 
@@ -18,7 +24,7 @@ export function createComputation(): Computation {
   return {
     createCoverage: (floor) => (sizeOf(floor) <= AT_ONCE ? createCoverage(floor) : null),
     updateCoverage: (coverage, next) =>
-      isMadeAnew(coverage, next) && sizeOf(next) > AT_ONCE ? 'later' : updateCoverage(coverage, next),
+      isMadeAnew(coverage, next) && sizeOf(next) > AT_ONCE_UNDER_HAND ? 'later' : updateCoverage(coverage, next),
     findFaults(file) {
       const parsed = validateFloor(file);
       return parsed.ok ? [] : parsed.faults;

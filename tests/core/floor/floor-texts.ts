@@ -1,9 +1,9 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
-const OUTSIDE = join(ROOT, process.env.LACUNA_DATA ?? '../shared/data', 'floors');
+const OUTSIDE = resolve(ROOT, process.env.LACUNA_DATA ?? '../shared/data', 'floors');
 
 /** Name and text of every floor file in `models/floors` and in the outside data. */
 export function readFloorTexts(): readonly (readonly [name: string, text: string])[] {
