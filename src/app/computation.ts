@@ -12,10 +12,13 @@ import { JobSuperseded, type Pool } from '../workers/pool.ts';
 const AT_ONCE = 1_000_000;
 
 /**
- * The same where a hand waits for the next picture: up to this many the floor follows at once, in some 50 ms at most, so
- * that a plane or a wall can be seen to move; larger ones go blank until the worker has done them.
+ * While a hand waits for the next picture, a coverage is made anew at once up to this many cells and their worth in
+ * detectors, so that a plane or an outer wall can be seen to move: some 50 ms on a two-core machine. Larger floors go blank
+ * until the worker has done them.
  */
-const AT_ONCE_UNDER_HAND = 20_000_000;
+const AT_ONCE_UNDER_HAND = 420_000;
+/** Cells that take as long as a detector. */
+const CELLS_A_DETECTOR = 6_000;
 
 /** Quiet milliseconds after a change before the complete check begins. */
 const QUIET = 30;
@@ -24,7 +27,7 @@ export function createComputation(): Computation {
   return {
     createCoverage: (floor) => (sizeOf(floor) <= AT_ONCE ? createCoverage(floor) : null),
     updateCoverage: (coverage, next) =>
-      isMadeAnew(coverage, next) && sizeOf(next) > AT_ONCE_UNDER_HAND ? 'later' : updateCoverage(coverage, next),
+      isMadeAnew(coverage, next) && keepsWaiting(next) ? 'later' : updateCoverage(coverage, next),
     findFaults(file) {
       const parsed = validateFloor(file);
       return parsed.ok ? [] : parsed.faults;
@@ -71,11 +74,21 @@ export function followFloor(store: EditorStore, pool: Pool): void {
 
 /** Cells of the floor's box times its detectors. */
 function sizeOf(floor: Floor): number {
+  return countCells(floor) * Math.max(1, floor.detectors.length);
+}
+
+/** Whether making the coverage takes longer than a hand should wait for a picture. */
+function keepsWaiting(floor: Floor): boolean {
+  return countCells(floor) + CELLS_A_DETECTOR * floor.detectors.length > AT_ONCE_UNDER_HAND;
+}
+
+/** Cells of the floor's box. */
+function countCells(floor: Floor): number {
   const corners = floor.rooms.flatMap((room) => room.outline);
   if (corners.length === 0) return 0;
   const span = (axis: 0 | 1): number => {
     const values = corners.map((corner) => corner[axis]);
     return values.reduce((a, b) => Math.max(a, b)) - values.reduce((a, b) => Math.min(a, b));
   };
-  return (span(0) * span(1) * Math.max(1, floor.detectors.length)) / floor.analysis.cell ** 2;
+  return (span(0) * span(1)) / floor.analysis.cell ** 2;
 }

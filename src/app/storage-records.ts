@@ -14,9 +14,8 @@ export function createRecords(): Records {
   let db: IDBDatabase | null = null;
   /** The connection was lost, and whoever writes does not know it yet. */
   let isGone = false;
-  /** The records could not be opened; what is refused once may be granted later. */
-  let isRefused = false;
-  let opening = open();
+  /** Null: to be opened when they are next asked for. */
+  let opening: Promise<IDBDatabase> | null = open();
   /** How each write under way is told that it counts for nothing. */
   const underWay = new Set<() => void>();
 
@@ -26,6 +25,7 @@ export function createRecords(): Records {
       if (db !== opened) return;
       opened.close();
       db = null;
+      opening = null;
       isGone = true;
       // A browser that clears its data may leave a write without any end.
       for (const giveUp of underWay) giveUp();
@@ -37,12 +37,19 @@ export function createRecords(): Records {
     return opened;
   }
 
-  /** Tells that what was kept may be gone, and opens the records anew for the write after this. */
+  /** What is refused once may be granted later. */
+  function connect(): Promise<IDBDatabase> {
+    opening ??= open();
+    const asked = opening;
+    return asked.catch((error: unknown) => {
+      if (opening === asked) opening = null;
+      throw error;
+    });
+  }
+
+  /** Tells whoever writes that what was kept may be gone; the write after this opens the records anew. */
   function tellGone(): WriteOutcome {
-    if (isGone) {
-      isGone = false;
-      opening = open();
-    }
+    isGone = false;
     return 'gone';
   }
 
@@ -80,7 +87,7 @@ export function createRecords(): Records {
 
   return {
     async read(range) {
-      const opened = db ?? (await opening);
+      const opened = db ?? (await connect());
       const store = opened.transaction(STORE).objectStore(STORE);
       const [keys, values] = await Promise.all([
         promisifyRequest(store.getAllKeys(toKeyRange(range))),
@@ -89,18 +96,11 @@ export function createRecords(): Records {
       return keys.map((key, i): KeptRecord => ({ key: key as unknown as Key, value: values[i] }));
     },
     write(batch) {
-      if (db !== null) return writeTo(db, batch);
       if (isGone) return Promise.resolve(tellGone());
-      if (isRefused) {
-        isRefused = false;
-        opening = open();
-      }
-      return opening.then(
+      if (db !== null) return writeTo(db, batch);
+      return connect().then(
         (opened) => writeTo(opened, batch),
-        () => {
-          isRefused = true;
-          return 'unavailable' as const;
-        },
+        () => 'unavailable' as const,
       );
     },
   };

@@ -98,9 +98,9 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
     return held?.request ?? null;
   }
 
-  function post(kind: JobKind, lane: Lane, request: Request): void {
+  function post(lane: Lane, request: Request): void {
     try {
-      lane.port ??= openPort(kind, lane);
+      lane.port ??= openPort(request.type, lane);
       lane.port.post(request);
     } catch (error) {
       stop(lane, new JobFailed(error instanceof Error ? error.message : String(error)));
@@ -108,27 +108,27 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
   }
 
   /** The worker goes on with what it has, and gets this after it. */
-  function hold(kind: JobKind, lane: Lane, request: Request): void {
-    if (lane.held !== null) {
-      lane.held.request = request;
-      return;
-    }
-    const patience = setTimeout(() => {
-      const waiting = release(lane);
+  function hold(lane: Lane, request: Request): void {
+    if (lane.held !== null) lane.held.request = request;
+    else lane.held = { request, patience: setTimeout(() => passOn(lane, false), PATIENCE) };
+  }
+
+  /** Hands over what was held back: to the worker that is here, or to a new one in its place. */
+  function passOn(lane: Lane, isFit: boolean): void {
+    const waiting = release(lane);
+    if (!isFit) {
       lane.port?.end();
       lane.port = null;
-      if (waiting !== null) post(kind, lane, waiting);
-    }, PATIENCE);
-    lane.held = { request, patience };
+    }
+    if (waiting !== null) post(lane, waiting);
   }
 
   function hear(lane: Lane, port: Port | null, reply: Reply): void {
     const running = lane.running;
     if (running === null || lane.port !== port) return;
     if (reply.jobId !== running.jobId) {
-      // The end of a superseded check, well or ill.
-      const waiting = reply.type === 'progress' ? null : release(lane);
-      if (waiting !== null) post(waiting.type, lane, waiting);
+      // A superseded job has come to its end.
+      if (lane.held !== null && reply.type !== 'progress') passOn(lane, reply.type === 'done');
       return;
     }
     switch (reply.type) {
@@ -151,7 +151,10 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
       kind,
       (reply) => hear(lane, port, reply),
       (message) => {
-        if (lane.port === port) stop(lane, new JobFailed(message));
+        if (lane.port !== port) return;
+        // A worker that dies of a job nobody waits for takes no other with it.
+        if (lane.held !== null) passOn(lane, false);
+        else stop(lane, new JobFailed(message));
       },
     );
     return port;
@@ -186,8 +189,8 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
           },
         };
         const request = { type: kind, jobId, input } as Request;
-        if (isBusy) hold(kind, lane, request);
-        else post(kind, lane, request);
+        if (isBusy) hold(lane, request);
+        else post(lane, request);
       });
     },
     close() {

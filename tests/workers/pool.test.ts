@@ -99,6 +99,22 @@ test('a superseded check that does not end makes way after a while', async () =>
   expect(await newer).toBe(result);
 });
 
+test.each(['fails', 'dies'] as const)(
+  'a superseded check that %s ends its worker and takes the newest not with it',
+  async (how) => {
+    const { workers, spawn } = createFakes();
+    const pool = createPool(spawn);
+    const older = pool.run('check', floor);
+    const newer = pool.run('check', floor);
+    await expect(older).rejects.toBeInstanceOf(JobSuperseded);
+    if (how === 'dies') workers[0]?.die('out of memory');
+    else workers[0]?.reply({ type: 'failed', jobId: jobIdOf(workers[0]), message: 'a fault' });
+    expect(workers.map((worker) => worker.isEnded)).toEqual([true, false]);
+    workers[1]?.reply({ type: 'done', jobId: jobIdOf(workers[1]), output: result });
+    expect(await newer).toBe(result);
+  },
+);
+
 test('a check that is held back and called off leaves nothing running', async () => {
   const { workers, spawn } = createFakes();
   const pool = createPool(spawn);

@@ -1,5 +1,4 @@
 /** Heights nobody has measured, whose change would turn a verdict. */
-
 import type { Floor } from '../../floor/index.ts';
 import { nameOf } from '../../floor/index.ts';
 import { computeBox } from '../../geometry/polygon.ts';

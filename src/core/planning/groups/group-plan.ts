@@ -13,7 +13,7 @@ import type {
   WorkplaceId,
   ZoneId,
 } from '../../floor/index.ts';
-import { findRoomAt } from '../../floor/index.ts';
+import { findRoomAt, nameOf } from '../../floor/index.ts';
 import { countCells, hasCell } from '../../sight/index.ts';
 import { type Daylight, findDaylight, isDaylit } from '../light/daylight.ts';
 import { findLightSpot, type LightSpot } from '../light/light-spot.ts';
@@ -260,7 +260,6 @@ export function servedRooms(floor: Floor, serving: ServingGroup): Floor['rooms']
 function listRemarks(coverage: Coverage, serving: ServingGroup, group: Group, type: DetectorType): readonly string[] {
   const { floor, scene } = coverage;
   const remarks: string[] = [];
-  const nameOf = (thing: { readonly id: string; readonly name: string }) => thing.name.trim() || thing.id;
   const main = floor.detectors.findIndex((each) => each.id === group.main);
   if (scene.lenses[main]!.removed)
     remarks.push(`The main, ${nameOf(floor.detectors[main]!)}, is to be removed. Choose another.`);

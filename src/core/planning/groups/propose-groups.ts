@@ -5,7 +5,7 @@
 import type { Coverage } from '../../coverage/index.ts';
 import { servesPlace } from '../../coverage/serving.ts';
 import type { DetectorId, DetectorType, Floor, GroupId, Point, RoomId, ZoneId } from '../../floor/index.ts';
-import { findRoomAt } from '../../floor/index.ts';
+import { findRoomAt, nameOf } from '../../floor/index.ts';
 import { computeBox, isInRing } from '../../geometry/polygon.ts';
 import { type Daylight, findDaylight, isDaylit } from '../light/daylight.ts';
 import { findLightSpot } from '../light/light-spot.ts';
@@ -285,7 +285,7 @@ function layGroup(coverage: Coverage, daylight: Daylight, members: readonly numb
   const others = members.filter((index) => index !== main).map((index) => floor.detectors[index]!);
   const cable = layCable(floor.detectors[main]!, others, (at) => findRoomAt(floor.rooms, at) !== undefined);
   const reasons: string[] = [];
-  const name = floor.detectors[main]!.name.trim() || floor.detectors[main]!.id;
+  const name = nameOf(floor.detectors[main]!);
   if (!type.lightSensor)
     reasons.push(`No type here has a light sensor: ${name} leads, and nothing measures the light.`);
   else if (faults.length > 0) reasons.push(`${name} leads, though its light spot is not clear: no other is.`);

@@ -2,11 +2,13 @@
  * Masks for what should not be seen: sources, zones in which nobody is to be seen, and rooms a group does not serve.
  * Each with what it costs the people on the floor, and what would do instead.
  */
+
 import type { Coverage, GroupKey } from '../../coverage/index.ts';
 import { castOpenLayers } from '../../coverage/open-doors.ts';
 import { forCells, judgeZones, markZone, measureSpill } from '../../coverage/places.ts';
 import { judgeSources, KEEP_OFF, proposeMask, seesSource } from '../../coverage/sources.ts';
 import type { Detector, DetectorId, Floor, RoomId, Source, SourceId, Zone, ZoneId } from '../../floor/index.ts';
+import { nameOf } from '../../floor/index.ts';
 import {
   castLayers,
   createSurroundings,
@@ -137,7 +139,7 @@ function aimAtSource(coverage: Coverage, source: Source): Aim {
     smallest.set(index, [proposeMask(lens, source)]);
     const distance = Math.hypot(source.at[0] - lens.x, source.at[1] - lens.y);
     if (keepOff === undefined || distance >= keepOff - 1e-9) return;
-    const name = floor.detectors[index]!.name.trim() || floor.detectors[index]!.id;
+    const name = nameOf(floor.detectors[index]!);
     remarks.push(
       `${name} hangs ${distance.toFixed(2)} m from it; ${keepOff.toFixed(2)} m is needed. A mask keeps the view off, not the warm air: move it.`,
     );

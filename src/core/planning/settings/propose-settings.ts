@@ -1,7 +1,9 @@
 /** Settings of a group from the use of the rooms it serves, each value with its reason. */
+
 import type { Coverage } from '../../coverage/index.ts';
 import type { ServingGroup } from '../../coverage/serving.ts';
 import type { Floor, Group, GroupId, Room } from '../../floor/index.ts';
+import { nameOf } from '../../floor/index.ts';
 import { servedRooms } from '../groups/group-plan.ts';
 import type { Sourced } from '../sourced.ts';
 import { findUse, type SwitchOn, type Use } from './uses.ts';
@@ -63,7 +65,7 @@ function proposeFor(floor: Floor, serving: ServingGroup, group: Group): GroupSet
   if (rooms.length === 0) remarks.push('It serves no room, so no use is known. Say what it serves.');
   const read = rooms.map((room) => ({ room, found: findUse(room.use ?? '') }));
   for (const { room, found } of read) {
-    const name = room.name.trim() || room.id;
+    const name = nameOf(room);
     if (room.use === undefined || room.use.trim() === '')
       remarks.push(`${name} states no use. Give it one, such as office, meeting or corridor.`);
     else if (found === undefined)

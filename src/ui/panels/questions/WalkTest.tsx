@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useState } from 'react';
-import type { Floor } from '../../../core/floor/index.ts';
+import { type Floor, nameOf } from '../../../core/floor/index.ts';
 import { ALLOWED_DARK_M, listTestPoints, type TestPoint } from '../../../core/planning/walk-test/test-points.ts';
 import {
   type Found,
@@ -154,7 +154,8 @@ function Point({ point, floor, record, onFound }: PointProps) {
 
 /** The room walked into, by its name alone. */
 function sayRoom(floor: Floor, id: string | null): string {
-  return floor.rooms.find((room) => room.id === id)?.name || 'the room';
+  const room = floor.rooms.find((each) => each.id === id);
+  return room === undefined ? 'the room' : nameOf(room);
 }
 
 function sayExpected({ predicted, room }: TestPoint, floor: Floor): string {
