@@ -94,6 +94,24 @@ test('the whole floor is worked by keys alone', async () => {
   await page.keyboard.press('Control+z');
   await eventually(key).toMatch(/seated at 0\.80\sm/u);
 
+  // A top's mark is another element once it has moved: the focus goes with it, and stays where it is taken meanwhile.
+  const focusedMark = (): Promise<string | null | undefined> =>
+    page.evaluate(() => document.activeElement?.getAttribute('data-mark'));
+  while (!/\d$/u.test((await focusedMark()) ?? '')) await page.keyboard.press('PageUp');
+  const top = await focusedMark();
+  await page.keyboard.press('ArrowUp');
+  await eventually(focusedMark).not.toBe(top);
+  expect(await focused(page)).toBe('rule');
+  await page.evaluate(async () => {
+    for (const name of ['ArrowDown', 'F6'])
+      document.activeElement?.dispatchEvent(
+        new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true }),
+      );
+    await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+  });
+  expect(await focused(page)).toBe('foot');
+  await page.keyboard.press('Shift+F6');
+
   // All keys, listed; the focus comes back.
   await page.keyboard.press('F6');
   await page.keyboard.press('F6');

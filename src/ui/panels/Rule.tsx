@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useMemo } from 'react';
+import { type KeyboardEvent, useLayoutEffect, useMemo, useRef } from 'react';
 import { edit } from '../../editor/history.ts';
 import { sayLocked } from '../../editor/locks.ts';
 import { setFurnitureTops, setPlaneHeight } from '../../editor/recipes.ts';
@@ -35,6 +35,20 @@ export function Rule() {
   const places = marks.map((mark) => placeOf(mark.height));
   const gap = Math.min(TARGET * rem, (length + TARGET * rem) / marks.length);
   const labels = spreadLabels(places, gap);
+
+  // A top's mark is named by its height, so the one that was moved is another element: the focus lost with the old one
+  // goes to the new one in the same commit, and nowhere if the person has taken it elsewhere since.
+  const moved = useRef<string | null>(null);
+  useLayoutEffect(() => {
+    if (moved.current === null) return;
+    const mark = box.current?.querySelector<HTMLElement>(`[data-mark="${moved.current}"]`);
+    if (mark === null || mark === undefined) return;
+    moved.current = null;
+    if (document.activeElement === document.body) mark.focus();
+  });
+  const noteMoved = (key: string): void => {
+    moved.current = key;
+  };
 
   return (
     <aside className="rule" data-region="rule" ref={box} aria-label="Heights">
@@ -79,7 +93,7 @@ export function Rule() {
             ))}
           </svg>
           {marks.map((mark, i) => (
-            <Mark key={mark.key} mark={mark} y={labels[i] ?? 0} tip={places[i] ?? 0} height={gap} />
+            <Mark key={mark.key} mark={mark} y={labels[i] ?? 0} tip={places[i] ?? 0} height={gap} onMoved={noteMoved} />
           ))}
         </>
       )}
@@ -87,7 +101,16 @@ export function Rule() {
   );
 }
 
-function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number; height: number }) {
+interface MarkProps {
+  readonly mark: RuleMark;
+  readonly y: number;
+  readonly tip: number;
+  readonly height: number;
+  /** Called with the key that the mark will have once its arrow key has taken effect. */
+  readonly onMoved: (key: string) => void;
+}
+
+function Mark({ mark, y, tip, height, onMoved }: MarkProps) {
   const store = useEditorStore();
   const plane = useEditor((state) => state.plane);
   const selection = useEditor((state) => state.selection);
@@ -112,11 +135,10 @@ function Mark({ mark, y, tip, height }: { mark: RuleMark; y: number; tip: number
     const next = Math.round((mark.height + (up ? STEP : -STEP)) * 100) / 100;
     if (mark.what === 'plane')
       edit(store, `${sentence(mark.word)} plane: ${formatMetres(next)}`, setPlaneHeight(mark.plane, next));
-    else if (!mark.ids.some((id) => sayLocked(store, id)))
+    else if (!mark.ids.some((id) => sayLocked(store, id))) {
+      onMoved(`${mark.key.split(' ')[0]} ${next.toFixed(2)}`);
       edit(store, `Top of ${mark.ids.length} ${mark.word}: ${formatMetres(next)}`, setFurnitureTops(mark.ids, next));
-    // The mark's key holds its height, so the moved mark is another element.
-    const moved = mark.what === 'plane' ? mark.key : `${mark.key.split(' ')[0]} ${next.toFixed(2)}`;
-    requestAnimationFrame(() => document.querySelector<HTMLElement>(`[data-mark="${moved}"]`)?.focus());
+    }
   };
   return (
     <button
