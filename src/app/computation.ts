@@ -20,8 +20,9 @@ const AT_ONCE_UNDER_HAND = 420_000;
 /** Cells that take as long as a detector. */
 const CELLS_A_DETECTOR = 6_000;
 
-/** Quiet milliseconds after a change before the complete check begins. */
-const QUIET = 30;
+/** Quiet milliseconds in a series of changes before the complete check begins; a change after a rest is checked at once. */
+const QUIET = 20;
+const REST = 150;
 
 export function createComputation(): Computation {
   return {
@@ -44,13 +45,20 @@ export function followFloor(store: EditorStore, pool: Pool): void {
     console.error(error);
   };
   let timer: ReturnType<typeof setTimeout> | undefined;
+  const runCheck = (floor: Floor): void => {
+    timer = undefined;
+    pool.run('check', floor).then((result) => {
+      if (shownFloor(store.getState()) === floor) setResult(store, result, floor);
+    }, reportUnlessSuperseded);
+  };
+  let changed = Number.NEGATIVE_INFINITY;
   const requestCheck = (floor: Floor): void => {
     clearTimeout(timer);
-    timer = setTimeout(() => {
-      pool.run('check', floor).then((result) => {
-        if (shownFloor(store.getState()) === floor) setResult(store, result, floor);
-      }, reportUnlessSuperseded);
-    }, QUIET);
+    const now = performance.now();
+    const isSeries = now - changed < REST;
+    changed = now;
+    if (isSeries) timer = setTimeout(runCheck, QUIET, floor);
+    else runCheck(floor);
   };
   const requestCoverage = (floor: Floor): void => {
     pool.run('cover', floor).then((coverage) => {

@@ -1,6 +1,6 @@
-import { createCoverage } from '../core/coverage/index.ts';
-import type { Floor } from '../core/floor/index.ts';
-import { judgeFloor, judgeWithPlan } from '../core/planning/judge.ts';
+import { type CheckResult, type Coverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
+import { type Floor, shareMembers } from '../core/floor/index.ts';
+import { judgeWithPlan } from '../core/planning/judge.ts';
 import { planMasks } from '../core/planning/masks/plan-masks.ts';
 import { computeBodies } from '../core/planning/question/bodies.ts';
 import { compareFloors } from '../core/planning/question/compare.ts';
@@ -41,7 +41,7 @@ export function answer(request: PlainRequest, post: PostReply): void {
 function runJob(request: PlainRequest, onProgress: (share: number) => void): JobOutput<JobKind> {
   switch (request.type) {
     case 'check':
-      return judgeFloor(request.input);
+      return checkAgain(request.input);
     case 'cover':
       return createCoverage(request.input);
     case 'stress':
@@ -57,6 +57,24 @@ function runJob(request: PlainRequest, onProgress: (share: number) => void): Job
     case 'bodies':
       return computeBodies(request.input.floor, request.input.posture);
   }
+}
+
+/** The coverage of the last check: most of the next floor is the same. Null while it is not whole. */
+let kept: Coverage | null = null;
+
+/** What `judgeFloor` says, working out anew only what differs from the floor checked before. */
+function checkAgain(floor: Floor): CheckResult {
+  const coverage = kept;
+  kept = null;
+  let now: Coverage;
+  if (coverage === null) now = createCoverage(floor);
+  else {
+    updateCoverage(coverage, shareMembers(coverage.floor, floor));
+    now = coverage;
+  }
+  const result = judgeWithPlan(now);
+  kept = now;
+  return result;
 }
 
 function compareStates(old: Floor, now: Floor): JobOutput<'compare'> {

@@ -1,8 +1,8 @@
 /** Workplaces: the samples of a person's disc, and what each detector sees of them. */
-import type { Workplace } from '../floor/index.ts';
+import type { Opening, Workplace } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
-import { computeSegmentDistance, isInRing, overlaps } from '../geometry/polygon.ts';
+import { computeBox, computeSegmentDistance, growBox, isInRing, overlaps } from '../geometry/polygon.ts';
 import type { Arounds, Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
 import {
   castFull,
@@ -156,6 +156,11 @@ function isEmpty(words: Int32Array): boolean {
 function sameWords(a: Int32Array, b: Int32Array): boolean {
   for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return false;
   return true;
+}
+
+/** The box of an opening with its wall. */
+export function boxOpening({ from, to, depth }: Opening): Box {
+  return growBox(computeBox([from, to]), depth / 2);
 }
 
 /** Can one of some pieces (their boxes) stand between a lens and a workplace's disc? */

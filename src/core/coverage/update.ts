@@ -1,7 +1,7 @@
 /** A coverage kept in step with a floor that changes: only what differs is worked out anew. */
-import type { Floor, Opening } from '../floor/index.ts';
+import type { Floor } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
-import { computeBox, overlaps } from '../geometry/polygon.ts';
+import { computeBox, growBox, overlaps } from '../geometry/polygon.ts';
 import type { Lens, Raster, Scene } from '../sight/index.ts';
 import { compileLenses, compileScene, createArounds, createSurroundings, outerRadius, SLACK } from '../sight/index.ts';
 import type { Change, Coverage } from './coverage.ts';
@@ -10,7 +10,7 @@ import { restateRooms } from './field.ts';
 import type { Grid } from './grid.ts';
 import { remarkOccupiable, remarkRooms, sameLattice } from './grid.ts';
 import { refreshOne } from './one-moved.ts';
-import { comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
+import { boxOpening, comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
 import type { ServedLayer, ServedLayers } from './served.ts';
 import type { Serving } from './serving.ts';
 import { areaKeyOf, createServing } from './serving.ts';
@@ -127,7 +127,7 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
   const openings = listChanged(before.openings, next.openings).map(boxOpening);
   // An opening in a wall that has moved cuts it elsewhere.
   const deepest = next.openings.reduce((most, { depth }) => Math.max(most, depth), 0);
-  const rooms = boxMovedWalls(before.rooms, next.rooms).map((box) => grow(box, deepest));
+  const rooms = boxMovedWalls(before.rooms, next.rooms).map((box) => growBox(box, deepest));
   const boxes = [...pieces, ...openings, ...rooms];
   // A closed door makes its whole wall another when doors are open.
   const walls = [coverage.scene, scene].flatMap(({ edges }) => boxWallsOf(edges, openings));
@@ -218,18 +218,10 @@ function listChanged<T extends object>(before: readonly T[], next: readonly T[])
   return [...before.filter((each) => !are.has(each)), ...next.filter((each) => !were.has(each))];
 }
 
-function boxOpening({ from, to, depth }: Opening): Box {
-  return grow(computeBox([from, to]), depth / 2);
-}
-
 /** The boxes of the walls that openings stand in. */
 function boxWallsOf(edges: Scene['edges'], openings: readonly Box[]): Box[] {
   if (openings.length === 0) return [];
   return edges.map(({ a, b }) => computeBox([a, b])).filter((wall) => openings.some((box) => overlaps(wall, box)));
-}
-
-function grow({ minX, minY, maxX, maxY }: Box, by: number): Box {
-  return { minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by };
 }
 
 function distanceToBox(box: Box, x: number, y: number): number {

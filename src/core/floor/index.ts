@@ -30,3 +30,4 @@ export {
   type Zone,
 } from './schema.ts';
 export { serialiseFloor } from './serialise.ts';
+export { shareMembers } from './share.ts';

@@ -53,6 +53,11 @@ export function computeSignedArea(ring: PlanRing): number {
   return twice / 2;
 }
 
+/** The box with so many metres more on every side. */
+export function growBox({ minX, minY, maxX, maxY }: Box, by: number): Box {
+  return { minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by };
+}
+
 /**
  * Whether a ring holds a point, by the half-open even-odd rule: of two outlines that share an edge exactly one holds a
  * point on it. Every edge is read from its lower end, so both neighbours round alike.

@@ -54,6 +54,14 @@ const addRoom = (seats: readonly XYSeat[] = []): Change => {
     });
   };
 };
+/** The lens hangs beside the passage into a lower room and looks at a desk there. */
+const lookThroughPassage: Change = (file) => {
+  addRoom()(file);
+  file.rooms[1]!.ceiling = 2.7;
+  file.detectors[0]!.at = [7.6, 3];
+  file.workplaces![0]!.at = [11.2, 3];
+  file.groups![0]!.serves = ['R', 'R2'];
+};
 type XYSeat = readonly [number, number];
 export const reach =
   (value: number): Change =>
@@ -254,6 +262,16 @@ export const CASES: readonly Case[] = [
     cure: both(ranges(MINOR, row('minor', 3, 0.8, 12), row('radial', 2.8, 1.2, 14)), (file) => {
       file.rooms[0]!.ceilingFrom = 'assumed';
     }),
+  },
+  {
+    code: 'assumed-input',
+    level: 'warn',
+    about: ['R2', 'W'],
+    // The lens stays where it is, but the passage it looks through is as high as the lower ceiling.
+    fault: both(lookThroughPassage, (file) => {
+      file.rooms[1]!.ceilingFrom = 'assumed';
+    }),
+    cure: lookThroughPassage,
   },
   {
     code: 'serves-unknown',

@@ -1,11 +1,11 @@
 /** Heights nobody has measured, whose change would turn a verdict. */
-import type { Floor } from '../../floor/index.ts';
-import { nameOf } from '../../floor/index.ts';
+import type { Floor, Opening } from '../../floor/index.ts';
+import { headOf, nameOf } from '../../floor/index.ts';
 import { computeBox } from '../../geometry/polygon.ts';
 import type { Scene } from '../../sight/index.ts';
 import { compileScene, createSurroundings, withDetectorsOf } from '../../sight/index.ts';
 import type { Coverage } from '../coverage.ts';
-import { comesBetween, sampleWorkplace, seesSamples } from '../samples.ts';
+import { boxOpening, comesBetween, sampleWorkplace, seesSamples } from '../samples.ts';
 import { judgeWorkplace } from '../workplaces.ts';
 import type { Draft, FindingContext } from './context.ts';
 import { draft } from './context.ts';
@@ -121,9 +121,11 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
   const moved = [...floor.detectors.keys()].filter(
     (index) => scene.lenses[index]!.h !== coverage.scene.lenses[index]!.h,
   );
-  const boxes = floor.furniture
-    .filter((piece, index) => piece !== coverage.floor.furniture[index])
-    .map((piece) => computeBox(piece.outline));
+  const pieces = floor.furniture.filter((piece, index) => piece !== coverage.floor.furniture[index]);
+  const boxes = [
+    ...pieces.map((piece) => computeBox(piece.outline)),
+    ...listRaised(floor, coverage.floor).map(boxOpening),
+  ];
   return floor.workplaces.map((workplace, index) => {
     const before = coverage.samples[index]!;
     const near = [...before.seen.keys()];
@@ -140,13 +142,17 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
 /** The scene with other ceilings or tops: outlines stay, so most of it is kept. */
 function changeHeights(scene: Scene, floor: Floor): Scene {
   const before = scene.floor;
-  // The head of a passage that leaves it out follows the ceilings.
-  const passages = floor.openings.some((opening) => opening.kind === 'passage' && opening.head === undefined);
-  if (floor.rooms !== before.rooms) return passages ? compileScene(floor) : withDetectorsOf(scene, floor);
-  const tops = new Map<number, number>();
+  if (floor.rooms !== before.rooms)
+    return listRaised(floor, before).length > 0 ? compileScene(floor, scene) : withDetectorsOf(scene, floor);
+  const top = scene.occluders.top.slice();
   floor.furniture.forEach((piece, index) => {
-    if (piece !== before.furniture[index]) tops.set(floor.rooms.length + index, piece.top);
+    if (piece !== before.furniture[index]) top.fill(piece.top, scene.firstPart[index], scene.firstPart[index + 1]);
   });
-  const top = scene.occluders.top.map((each, k) => tops.get(scene.occluders.blocker[k]!) ?? each);
   return { ...scene, floor, occluders: { ...scene.occluders, top } };
+}
+
+/** Openings whose head is another than before: that of a passage which states none follows the ceilings. */
+function listRaised(floor: Floor, before: Floor): Opening[] {
+  if (floor.rooms === before.rooms) return [];
+  return floor.openings.filter((opening) => headOf(opening, floor) !== headOf(opening, before));
 }

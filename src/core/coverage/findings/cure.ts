@@ -50,6 +50,7 @@ export function findCure(
 }
 
 function lowerTo(scene: Scene, blocker: number, top: number): Scene {
-  const tops = scene.occluders.top.map((each, k) => (scene.occluders.blocker[k] === blocker ? top : each));
+  const prism = blocker - scene.floor.rooms.length;
+  const tops = scene.occluders.top.slice().fill(top, scene.firstPart[prism], scene.firstPart[prism + 1]);
   return { ...scene, occluders: { ...scene.occluders, top: tops } };
 }

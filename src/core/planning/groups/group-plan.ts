@@ -141,20 +141,36 @@ function ownShares(coverage: Coverage): readonly number[] {
   const { groups } = coverage.serving;
   const { lattice, room } = coverage.grid;
   const { nx, ny, x0, y0, cell } = lattice;
-  const isShared = groups.map((group) => groups.some((other) => other !== group && sharesArea(other, group)));
+  // Two groups serving one cell share its room or a zone, so that none beside these can be the nearer one.
+  const shared = [...groups.keys()].filter((k) =>
+    groups.some((other) => other !== groups[k] && sharesArea(other, groups[k]!)),
+  );
   const all = groups.map(() => 0);
   const own = groups.map(() => 0);
-  const step = isShared.includes(true) ? Math.max(SAMPLED, Math.ceil(Math.sqrt((nx * ny) / MOST_SAMPLES))) : Infinity;
+  const places = shared.map((k) => groups[k]!.detectors.map((index) => coverage.floor.detectors[index]!.at));
+  const step = shared.length > 0 ? Math.max(SAMPLED, Math.ceil(Math.sqrt((nx * ny) / MOST_SAMPLES))) : Infinity;
   for (let j = Math.min(ny, step) >> 1; j < ny; j += step) {
     for (let i = Math.min(nx, step) >> 1; i < nx; i += step) {
       if (room[j * nx + i]! < 0) continue;
-      const serving = groups.flatMap((group, k) => (hasCell(group.area, i, j) ? [k] : []));
-      for (const k of serving) all[k] = all[k]! + 1;
-      const nearest = findNearest(coverage, serving, [x0 + (i + 0.5) * cell, y0 + (j + 0.5) * cell]);
-      if (nearest !== undefined) own[nearest] = own[nearest]! + 1;
+      const x = x0 + (i + 0.5) * cell;
+      const y = y0 + (j + 0.5) * cell;
+      let nearest = -1;
+      let least = Infinity;
+      for (let s = 0; s < shared.length; s++) {
+        const k = shared[s]!;
+        if (!hasCell(groups[k]!.area, i, j)) continue;
+        all[k] = all[k]! + 1;
+        for (const [px, py] of places[s]!) {
+          const distance = (px - x) ** 2 + (py - y) ** 2;
+          if (distance >= least) continue;
+          least = distance;
+          nearest = k;
+        }
+      }
+      if (nearest >= 0) own[nearest] = own[nearest]! + 1;
     }
   }
-  const shares = groups.map((_, k) => (isShared[k] && all[k]! > 0 ? own[k]! / all[k]! : 1));
+  const shares = groups.map((_, k) => (all[k]! > 0 ? own[k]! / all[k]! : 1));
   knownShares.set(coverage.floor, shares);
   return shares;
 }
