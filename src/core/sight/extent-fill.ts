@@ -1,10 +1,10 @@
 /** Ranges and masks on a bit raster. */
 import type { Mask } from '../floor/index.ts';
+import type { Lens } from './lenses.ts';
 import type { Extent } from './range.ts';
 import { SLACK } from './range.ts';
 import type { Clip, Raster } from './raster.ts';
 import { clearConvex, clearSpan, keepSpan } from './raster.ts';
-import type { Lens } from './scene.ts';
 import { spanOf } from './trace.ts';
 
 /** Cells of a window that a square of half-width `reach` about the foot can hold; null where it misses the window. */

@@ -5,6 +5,11 @@ export { castLensMasks, keepExtent } from './extent-fill.ts';
 export { findFirstBlocker } from './first-cut.ts';
 export type { DetectorLayers, Layer, LayerPlanes } from './layers.ts';
 export { castLayers, NO_LAYERS } from './layers.ts';
+export type { Lens } from './lenses.ts';
+export { compileLenses } from './lenses.ts';
+export type { Occluders } from './occluders.ts';
+export type { Prism } from './prisms.ts';
+export { luminaireOutline } from './prisms.ts';
 export type { Extent, HungRange } from './range.ts';
 export { ABOVE_TABLE, extentAt, hangRange, MOTIONS, outerRadius, rangeAt, SLACK } from './range.ts';
 export type { Clip, Lattice, Raster } from './raster.ts';
@@ -18,14 +23,8 @@ export {
   hasCell,
   setSpan,
 } from './raster.ts';
-export type { Lens, Occluders, Prism, Scene } from './scene.ts';
-export {
-  compileLenses,
-  compileScene,
-  listFurnitureNear,
-  luminaireOutline,
-  withDetectorsOf,
-} from './scene.ts';
+export type { Scene } from './scene.ts';
+export { compileScene, listFurnitureNear, withDetectorsOf } from './scene.ts';
 export type { Surroundings } from './shadows.ts';
 export { castFull, castPart, createSurroundings, gather } from './shadows.ts';
 export type { Sight, Target } from './trace.ts';

@@ -1,11 +1,12 @@
 /** What one detector sees: one bit layer per motion at its plane. */
 import type { Motion } from '../floor/index.ts';
 import { castLensMasks, clipAround, keepExtent } from './extent-fill.ts';
+import type { Lens } from './lenses.ts';
 import type { Extent } from './range.ts';
 import { extentAt, outerRadius, SLACK } from './range.ts';
 import type { Lattice, Raster, Window } from './raster.ts';
 import { copyInto, windowOver } from './raster.ts';
-import type { Lens, Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
 import { castFull, castPart, gather } from './shadows.ts';
 import { WHEN_STATED } from './wall-drafts.ts';

@@ -7,9 +7,10 @@
  * also say how far one can look in each direction, and what lies wholly beyond that is skipped.
  */
 import { queryBins } from '../geometry/bins.ts';
+import type { Occluders } from './occluders.ts';
 import type { Clip, Raster } from './raster.ts';
 import { clearConvex } from './raster.ts';
-import type { Occluders, Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 
 /** Directions the view is divided into: a quarter turn each holds this many. */
 const PER_QUADRANT = 64;

@@ -5,8 +5,10 @@
 import type { BlockerId, Doors, Mask, Motion } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import { isInRing } from '../geometry/polygon.ts';
+import type { Lens } from './lenses.ts';
+import type { Prism } from './prisms.ts';
 import { extentAt, SLACK } from './range.ts';
-import type { Lens, Prism, Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 import type { Gap, WallEdge } from './walls.ts';
 import { gapHolds, runsAlong } from './walls.ts';
 

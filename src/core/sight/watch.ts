@@ -1,8 +1,9 @@
 /** Many places asked of one lens: what can stand in the way is gathered once. */
 import type { Motion } from '../floor/index.ts';
 import { findFirstBlocker } from './first-cut.ts';
+import type { Lens } from './lenses.ts';
 import { extentAt, MOTIONS, outerRadius, SLACK } from './range.ts';
-import type { Lens, Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 import type { Surroundings } from './shadows.ts';
 import { gather } from './shadows.ts';
 import { isMasked } from './trace.ts';

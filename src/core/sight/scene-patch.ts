@@ -1,0 +1,117 @@
+/** A scene made from an earlier one: only what differs is compiled. */
+import type { Floor } from '../floor/index.ts';
+import { createBins, loosen } from '../geometry/bins.ts';
+import { lensesOf } from './lenses.ts';
+import { compileOccluders, type Occluders, writeBox } from './occluders.ts';
+import { partsOf, prismOf, writePrismBox } from './prisms.ts';
+import type { Scene } from './scene.ts';
+import { wallsOf } from './wall-drafts.ts';
+
+/** Pieces that are patched one by one; with more of them a scene is compiled anew. */
+const MOST_PATCHED = 32;
+
+/** The scene of a floor that differs from another's in the shapes of some pieces; null where more differs. */
+export function patchScene(floor: Floor, before: Scene): Scene | null {
+  const was = before.floor;
+  const same = (['rooms', 'openings', 'luminaires'] as const).every((list) => floor[list] === was[list]);
+  if (!same || floor.furniture.length !== was.furniture.length) return null;
+  const changed: number[] = [];
+  for (let index = 0; index < floor.furniture.length; index++) {
+    if (floor.furniture[index] === was.furniture[index]) continue;
+    if (changed.length === MOST_PATCHED || floor.furniture[index]!.id !== was.furniture[index]!.id) return null;
+    changed.push(index);
+  }
+  const lenses = lensesOf(floor, was, before.lenses);
+  if (changed.length === 0) return { ...before, floor, lenses };
+  const { firstPart } = before;
+  const { start } = before.occluders;
+  const xy = before.occluders.xy.slice();
+  const base = before.occluders.base.slice();
+  const top = before.occluders.top.slice();
+  const boxes = before.occluders.boxes.slice();
+  const prisms = [...before.prisms];
+  const prismBoxes = before.prismBoxes.slice();
+  const moved: number[] = [];
+  for (const index of changed) {
+    const prism = prismOf(floor, index);
+    const parts = partsOf(prism.outline);
+    if (parts.length !== firstPart[index + 1]! - firstPart[index]!) return null;
+    for (let part = 0; part < parts.length; part++) {
+      const k = firstPart[index]! + part;
+      if (parts[part]!.length !== 2 * (start[k + 1]! - start[k]!)) return null;
+      xy.set(parts[part]!, 2 * start[k]!);
+      base[k] = prism.base;
+      top[k] = prism.top;
+      writeBox(boxes, 4 * k, parts[part]!);
+      moved.push(k);
+    }
+    prisms[index] = prism;
+    writePrismBox(prismBoxes, index, prism);
+  }
+  const bins = loosen(before.bins, moved, boxes);
+  return {
+    ...before,
+    floor,
+    lenses,
+    prisms,
+    prismBoxes,
+    occluders: { ...before.occluders, xy, base, top, boxes },
+    bins: bins ?? createBins(boxes),
+  };
+}
+
+/** The scene of a floor that differs from another's in walls and openings; null where more differs. */
+export function patchWalls(floor: Floor, before: Scene): Scene | null {
+  const was = before.floor;
+  const same = floor.furniture === was.furniture && floor.luminaires === was.luminaires;
+  if (!same || floor.rooms.length !== was.rooms.length) return null;
+  if (floor.rooms.some(({ id }, index) => id !== was.rooms[index]!.id)) return null;
+  const { edges, gaps, drafts } = wallsOf(floor);
+  const walls = compileOccluders(drafts, []);
+  const { occluders, firstPart } = before;
+  const first = firstPart[0]!;
+  const firstCorner = occluders.start[first]!;
+  const joined: Occluders = {
+    count: walls.count + occluders.count - first,
+    start: joinInts(walls.start.subarray(0, walls.count), occluders.start.subarray(first)),
+    xy: joinNumbers(walls.xy, occluders.xy.subarray(2 * firstCorner)),
+    base: joinNumbers(walls.base, occluders.base.subarray(first)),
+    top: joinNumbers(walls.top, occluders.top.subarray(first)),
+    blocker: joinInts(walls.blocker, occluders.blocker.subarray(first)),
+    doors: joinBytes(walls.doors, occluders.doors.subarray(first)),
+    boxes: joinNumbers(walls.boxes, occluders.boxes.subarray(4 * first)),
+  };
+  const shift = walls.start[walls.count]! - firstCorner;
+  for (let k = walls.count; k <= joined.count; k++) joined.start[k] = joined.start[k]! + shift;
+  return {
+    ...before,
+    floor,
+    edges,
+    gaps,
+    firstPart: firstPart.map((k) => k + walls.count - first),
+    occluders: joined,
+    bins: createBins(joined.boxes),
+    lenses: lensesOf(floor, was, before.lenses),
+  };
+}
+
+function joinNumbers(a: Float64Array, b: Float64Array): Float64Array {
+  const joined = new Float64Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
+}
+
+function joinBytes(a: Uint8Array, b: Uint8Array): Uint8Array {
+  const joined = new Uint8Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
+}
+
+function joinInts(a: Int32Array, b: Int32Array): Int32Array {
+  const joined = new Int32Array(a.length + b.length);
+  joined.set(a);
+  joined.set(b, a.length);
+  return joined;
+}
