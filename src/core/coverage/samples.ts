@@ -2,7 +2,7 @@
 import type { Opening, Workplace } from '../floor/index.ts';
 import { findRoomAt } from '../floor/index.ts';
 import type { Box } from '../geometry/polygon.ts';
-import { computeBox, computeSegmentDistance, growBox, isInRing, overlaps } from '../geometry/polygon.ts';
+import { computeBox, computeSegmentDistance, growBox, isInRing } from '../geometry/polygon.ts';
 import type { Arounds, Clip, Lattice, Raster, Scene, Surroundings } from '../sight/index.ts';
 import {
   castFull,
@@ -163,19 +163,18 @@ export function boxOpening({ from, to, depth }: Opening): Box {
   return growBox(computeBox([from, to]), depth / 2);
 }
 
-/** Can one of some pieces (their boxes) stand between a lens and a workplace's disc? */
+/** Can a piece, by its box, stand between a lens and a workplace's disc? */
 export function comesBetween(
-  boxes: readonly Box[],
+  box: Box,
   { at: [x, y], radius }: Pick<Workplace, 'at' | 'radius'>,
   lens: { readonly x: number; readonly y: number },
 ): boolean {
-  const view = {
-    minX: Math.min(x - radius, lens.x),
-    minY: Math.min(y - radius, lens.y),
-    maxX: Math.max(x + radius, lens.x),
-    maxY: Math.max(y + radius, lens.y),
-  };
-  return boxes.some((box) => overlaps(box, view));
+  return (
+    box.minX <= Math.max(x + radius, lens.x) &&
+    box.maxX >= Math.min(x - radius, lens.x) &&
+    box.minY <= Math.max(y + radius, lens.y) &&
+    box.maxY >= Math.min(y - radius, lens.y)
+  );
 }
 
 function reaches(scene: Scene, samples: WorkplaceSamples, detector: number): boolean {

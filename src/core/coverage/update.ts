@@ -228,6 +228,16 @@ function distanceToBox(box: Box, x: number, y: number): number {
   return Math.hypot(Math.max(box.minX - x, 0, x - box.maxX), Math.max(box.minY - y, 0, y - box.maxY));
 }
 
+/** The smallest box that holds all of some; it holds nothing where there are none. */
+function uniteBoxes(boxes: readonly Box[]): Box {
+  return computeBox(
+    boxes.flatMap(({ minX, minY, maxX, maxY }) => [
+      [minX, minY],
+      [maxX, maxY],
+    ]),
+  );
+}
+
 /** Metres within which something can stand in a lens's way. */
 function reachOf({ ranges }: Lens): number {
   return Math.max(outerRadius(ranges.minor), outerRadius(ranges.tangential), outerRadius(ranges.radial)) + SLACK;
@@ -353,20 +363,29 @@ function refreshWorkplaces(
   const surroundings = createSurroundings(scene);
   const arounds = createArounds(scene);
   const sameWorkplaces = before.workplaces === next.workplaces;
+  const around = uniteBoxes(boxes);
+  const isMoved = new Uint8Array(next.detectors.length);
+  for (const detector of moved) isMoved[detector] = 1;
   const judgements = next.workplaces.map((workplace, index) => {
-    const near = boxes.some((box) => distanceToBox(box, ...workplace.at) <= workplace.radius + 0.1);
-    if (!sameWorkplaces && workplace !== before.workplaces[index]) {
+    const [x, y] = workplace.at;
+    const touches = (box: Box): boolean => distanceToBox(box, x, y) <= workplace.radius + 0.1;
+    const isOther = !sameWorkplaces && workplace !== before.workplaces[index];
+    if (isOther || (boxes.length > 0 && touches(around) && boxes.some(touches))) {
       coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
       for (const detector of next.detectors.keys())
         seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds);
       return true;
     }
-    if (near) coverage.samples[index] = sampleWorkplace(scene, surroundings, grid, workplace);
-    let touched = near || regrouped;
-    for (const detector of near ? next.detectors.keys() : moved) {
-      // A piece matters only where it can stand between.
-      if (!near && boxes.length > 0 && !comesBetween(boxes, workplace, scene.lenses[detector]!)) continue;
-      touched = seesSamples(scene, surroundings, coverage.samples[index]!, detector, arounds) || touched;
+    const samples = coverage.samples[index]!;
+    let touched = regrouped;
+    // Where pieces moved the lenses stayed: they matter to the places in their range between which and them one can stand.
+    for (const detector of boxes.length > 0 ? samples.seen.keys() : moved) {
+      if (boxes.length > 0) {
+        const lens = scene.lenses[detector]!;
+        if (isMoved[detector] === 0 || !comesBetween(around, workplace, lens)) continue;
+        if (!boxes.some((box) => comesBetween(box, workplace, lens))) continue;
+      }
+      touched = seesSamples(scene, surroundings, samples, detector, arounds) || touched;
     }
     return touched;
   });

@@ -1,5 +1,6 @@
 /** Values a file may leave out and that follow from more than their own object. Lengths in metres. */
-import { findRoomAt, listJoinedRooms } from './rooms.ts';
+import { overlaps } from '../geometry/polygon.ts';
+import { boxChangedRooms, boxJoin, findRoomAt, listJoinedRooms } from './rooms.ts';
 import { type Detector, type DetectorType, type Floor, LIMITS, type Opening, type Room, type Zone } from './schema.ts';
 
 /** Whether doors count as their `state` says, or every door as open. A passage is always open, a window never. */
@@ -28,6 +29,22 @@ export function headOf(opening: Opening, floor: Floor): number {
     heads.set(opening, head);
   }
   return head;
+}
+
+/** Takes over the heads of passages far from the rooms that differ: asking for each which rooms it joins takes long. */
+export function keepHeads(before: Floor, next: Floor): void {
+  const known = passageHeads.get(before.rooms);
+  if (known === undefined || before.rooms === next.rooms || passageHeads.has(next.rooms)) return;
+  const changed = boxChangedRooms(before.rooms, next.rooms);
+  if (changed === null) return;
+  const heads = new WeakMap<Opening, number>();
+  for (const opening of next.openings) {
+    const head = known.get(opening);
+    if (head === undefined) continue;
+    const box = boxJoin(opening);
+    if (!changed.some((each) => overlaps(each, box))) heads.set(opening, head);
+  }
+  passageHeads.set(next.rooms, heads);
 }
 
 /** Whether a sight line may pass an opening: a passage always, a window never, a door by its state or when all are open. */

@@ -1,4 +1,4 @@
-export { type Doors, headOf, isEmpty, isOpen, lensHeightOf, shareOf } from './derived.ts';
+export { type Doors, headOf, isEmpty, isOpen, keepHeads, lensHeightOf, shareOf } from './derived.ts';
 export { placeAtDesk } from './desk-place.ts';
 export { type Fault, formatFault } from './fault.ts';
 export type * from './ids.ts';
@@ -6,7 +6,7 @@ export { floorJsonSchema } from './json-schema.ts';
 export { nameOf } from './names.ts';
 export { type ParsedFloor, parseFloor, validateFloor } from './parse.ts';
 export { resolveFloor } from './resolve.ts';
-export { findRoomAt, listJoinedRooms } from './rooms.ts';
+export { boxChangedRooms, findRoomAt, listJoinedRooms } from './rooms.ts';
 export {
   type Analysis,
   type Detector,

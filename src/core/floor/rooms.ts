@@ -1,6 +1,6 @@
 /** Which room holds a place, and which rooms an opening joins. */
 import { type BoxIndex, createBoxIndex } from '../geometry/box-index.ts';
-import { computeBox, isInRing } from '../geometry/polygon.ts';
+import { type Box, computeBox, growBox, isInRing } from '../geometry/polygon.ts';
 import type { Opening, Point, Room } from './schema.ts';
 
 /** Fewer rooms than this are looked through one by one. */
@@ -58,4 +58,28 @@ export function listJoinedRooms(opening: Opening, rooms: readonly Room[]): reado
     }
   }
   return [...found];
+}
+
+/** Rooms that may differ between two lists before asking each place anew takes less. */
+const MOST_CHANGED = 8;
+
+/**
+ * Where the rooms of two lists differ: the boxes of each as it was and as it is. Elsewhere every place is in the room, by
+ * its place in the list, that it was in.
+ * @returns null when the lists differ in length or in more than a few rooms
+ */
+export function boxChangedRooms(before: readonly Room[], next: readonly Room[]): readonly Box[] | null {
+  if (before.length !== next.length) return null;
+  const boxes: Box[] = [];
+  for (let index = 0; index < next.length; index++) {
+    if (before[index] === next[index]) continue;
+    if (boxes.length === 2 * MOST_CHANGED) return null;
+    boxes.push(computeBox(before[index]!.outline), computeBox(next[index]!.outline));
+  }
+  return boxes;
+}
+
+/** The box within which `listJoinedRooms` looks. */
+export function boxJoin({ from, to, depth }: Opening): Box {
+  return growBox(computeBox([from, to]), depth / 2 + BEYOND);
 }

@@ -5,7 +5,7 @@ import { lensesOf } from './lenses.ts';
 import { compileOccluders, type Occluders, writeBox } from './occluders.ts';
 import { partsOf, prismOf, writePrismBox } from './prisms.ts';
 import type { Scene } from './scene.ts';
-import { wallsOf } from './wall-drafts.ts';
+import { type Draft, wallsOf } from './wall-drafts.ts';
 
 /** Pieces that are patched one by one; with more of them a scene is compiled anew. */
 const MOST_PATCHED = 32;
@@ -66,9 +66,47 @@ export function patchWalls(floor: Floor, before: Scene): Scene | null {
   const same = floor.furniture === was.furniture && floor.luminaires === was.luminaires;
   if (!same || floor.rooms.length !== was.rooms.length) return null;
   if (floor.rooms.some(({ id }, index) => id !== was.rooms[index]!.id)) return null;
-  const { edges, gaps, drafts } = wallsOf(floor);
+  const were = wallsOf(was).drafts;
+  const { edges, gaps, drafts } = wallsOf(floor, was);
+  const next = { ...before, floor, edges, gaps, lenses: lensesOf(floor, was, before.lenses) };
+  return patchPanels(next, were, drafts) ?? joinWalls(next, drafts);
+}
+
+/** Where as many panels stand as before and few of them elsewhere, these are written over; null otherwise. */
+function patchPanels(scene: Scene, were: readonly Draft[], drafts: readonly Draft[]): Scene | null {
+  if (drafts.length !== were.length || drafts.length !== scene.firstPart[0]) return null;
+  const moved: number[] = [];
+  for (let k = 0; k < drafts.length; k++) {
+    if (drafts[k] === were[k]) continue;
+    if (moved.length === MOST_PATCHED) return null;
+    moved.push(k);
+  }
+  const occluders = {
+    ...scene.occluders,
+    xy: scene.occluders.xy.slice(),
+    base: scene.occluders.base.slice(),
+    top: scene.occluders.top.slice(),
+    blocker: scene.occluders.blocker.slice(),
+    doors: scene.occluders.doors.slice(),
+    boxes: scene.occluders.boxes.slice(),
+  };
+  for (const k of moved) {
+    const { xy, base, top, blocker, doors } = drafts[k]!;
+    // A panel of a wall has two corners, like the one before it.
+    occluders.xy.set(xy, 2 * occluders.start[k]!);
+    occluders.base[k] = base;
+    occluders.top[k] = top;
+    occluders.blocker[k] = blocker;
+    occluders.doors[k] = doors;
+    writeBox(occluders.boxes, 4 * k, xy);
+  }
+  return { ...scene, occluders, bins: loosen(scene.bins, moved, occluders.boxes) ?? createBins(occluders.boxes) };
+}
+
+/** All panels packed anew, before the pieces as they are. */
+function joinWalls(scene: Scene, drafts: readonly Draft[]): Scene {
   const walls = compileOccluders(drafts, []);
-  const { occluders, firstPart } = before;
+  const { occluders, firstPart } = scene;
   const first = firstPart[0]!;
   const firstCorner = occluders.start[first]!;
   const joined: Occluders = {
@@ -84,14 +122,10 @@ export function patchWalls(floor: Floor, before: Scene): Scene | null {
   const shift = walls.start[walls.count]! - firstCorner;
   for (let k = walls.count; k <= joined.count; k++) joined.start[k] = joined.start[k]! + shift;
   return {
-    ...before,
-    floor,
-    edges,
-    gaps,
+    ...scene,
     firstPart: firstPart.map((k) => k + walls.count - first),
     occluders: joined,
     bins: createBins(joined.boxes),
-    lenses: lensesOf(floor, was, before.lenses),
   };
 }
 

@@ -64,7 +64,8 @@ function applyEdit(coverage: Coverage, file: FloorFile, next: FloorFile, name: s
   const change = updateCoverage(coverage, parsed.floor);
   tally.edits++;
   if (change) tally.changed++;
-  const fresh = createCoverage(parsed.floor);
+  // Of a copy: what is remembered by identity would be the same for both.
+  const fresh = createCoverage(structuredClone(parsed.floor));
   const where = `${file.name}: ${name}`;
   expect(coverage.floor, where).toBe(parsed.floor);
   expect(findDifference(listValues(coverage), listValues(fresh)), where).toBeNull();

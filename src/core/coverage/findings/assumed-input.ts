@@ -130,7 +130,9 @@ function judgeMet(coverage: Coverage, floor: Floor): boolean[] {
     const before = coverage.samples[index]!;
     const near = [...before.seen.keys()];
     const lensNear = near.some((detector) => moved.includes(detector));
-    const pieceNear = near.some((detector) => comesBetween(boxes, workplace, scene.lenses[detector]!));
+    const pieceNear = near.some((detector) =>
+      boxes.some((box) => comesBetween(box, workplace, scene.lenses[detector]!)),
+    );
     if (!lensNear && !pieceNear) return coverage.workplaces[index]!.met;
     const fresh = sampleWorkplace(scene, surroundings, coverage.grid, workplace);
     for (const detector of floor.detectors.keys()) seesSamples(scene, surroundings, fresh, detector);
