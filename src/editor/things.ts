@@ -15,7 +15,6 @@ import {
   type Workplace,
   type Zone,
 } from '../core/floor/index.ts';
-import { computeBox } from '../core/geometry/polygon.ts';
 
 export type Thing =
   | { readonly kind: 'room'; readonly value: Room }
@@ -107,45 +106,53 @@ export function middleOf(outline: Ring): Point {
   return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
 }
 
-/** Everything that can be pointed at, room by room in the order of the file, in each from the top left to the bottom right. */
-export function listThings(floor: Floor): readonly Thing[] {
-  const rooms = floor.rooms.map((value): Thing => ({ kind: 'room', value }));
-  const findRoom = prepareRooms(floor.rooms);
-  const inRoom = new Map<Room | undefined, { thing: Thing; at: Point }[]>();
-  const put = (thing: Thing): void => {
-    const at = placeOf(floor, thing);
-    const room = findRoom(at);
-    const list = inRoom.get(room);
-    if (list === undefined) inRoom.set(room, [{ thing, at }]);
-    else list.push({ thing, at });
-  };
-  for (const value of floor.detectors) put({ kind: 'detector', value });
-  for (const value of floor.workplaces) put({ kind: 'workplace', value });
-  for (const value of floor.furniture) put({ kind: 'furniture', value });
-  for (const value of floor.openings) put({ kind: 'opening', value });
-  for (const value of floor.sources) put({ kind: 'source', value });
-  for (const value of floor.zones) put({ kind: 'zone', value });
-  for (const value of floor.luminaires) put({ kind: 'luminaire', value });
-  const inOrder = (room: Room | undefined): Thing[] =>
-    (inRoom.get(room) ?? [])
-      .sort((a, b) => Math.round(b.at[1]) - Math.round(a.at[1]) || a.at[0] - b.at[0])
-      .map((entry) => entry.thing);
-  return [
-    ...rooms.flatMap((room) => [room, ...inOrder(room.kind === 'room' ? room.value : undefined)]),
-    ...inOrder(undefined),
-  ];
+interface Placed {
+  readonly thing: Thing;
+  readonly at: Point;
+  /** Index of its room, the number of rooms for none. */
+  readonly room: number;
 }
 
-/** `findRoomAt` for many places: only rooms whose box holds the place are looked into. */
-function prepareRooms(rooms: readonly Room[]): (at: Point) => Room | undefined {
-  const boxed = rooms.map((room) => ({ room, box: computeBox(room.outline) }));
-  return (at) => {
-    const near = boxed.filter(
-      ({ box }) => at[0] >= box.minX && at[0] <= box.maxX && at[1] >= box.minY && at[1] <= box.maxY,
-    );
-    return findRoomAt(
-      near.map(({ room }) => room),
-      at,
-    );
+/** By the list of rooms, then by the thing itself: most edits leave the rooms and nearly all things alone. */
+const placed = new WeakMap<Floor['rooms'], WeakMap<object, Placed>>();
+
+/** Everything that can be pointed at, room by room in the order of the file, in each from the top left to the bottom right. */
+export function listThings(floor: Floor): readonly Thing[] {
+  const { rooms } = floor;
+  let known = placed.get(rooms);
+  if (known === undefined) {
+    known = new WeakMap();
+    placed.set(rooms, known);
+  }
+  const places = known;
+  const inRoom: Placed[][] = Array.from({ length: rooms.length + 1 }, () => []);
+  const indices = new Map(rooms.map((room, index) => [room, index]));
+  const put = (kind: ThingKind, list: readonly object[]): void => {
+    for (const value of list) {
+      let place = places.get(value);
+      if (place === undefined) {
+        // The kind goes with the list.
+        const thing = { kind, value } as Thing;
+        const at = placeOf(floor, thing);
+        const room = findRoomAt(rooms, at);
+        place = { thing, at, room: (room && indices.get(room)) ?? rooms.length };
+        places.set(value, place);
+      }
+      inRoom[place.room]?.push(place);
+    }
   };
+  put('detector', floor.detectors);
+  put('workplace', floor.workplaces);
+  put('furniture', floor.furniture);
+  put('opening', floor.openings);
+  put('source', floor.sources);
+  put('zone', floor.zones);
+  put('luminaire', floor.luminaires);
+  return inRoom.flatMap((list, index) => {
+    const room = rooms[index];
+    const things = list
+      .sort((a, b) => Math.round(b.at[1]) - Math.round(a.at[1]) || a.at[0] - b.at[0])
+      .map(({ thing }) => thing);
+    return room === undefined ? things : [{ kind: 'room', value: room }, ...things];
+  });
 }

@@ -84,9 +84,13 @@ function Hints({ hints }: { readonly hints: string | null }) {
   const [typed, rest] = splitTyped(hints ?? '');
   return (
     <p className="hints">
-      {typed !== '' && <b className="typed">{typed}</b>}
-      <span role="status">{typed === '' ? notice : null}</span>
-      {typed !== '' || notice === null ? rest : null}
+      <span className="hints-lines">
+        <span>
+          {typed !== '' && <b className="typed">{typed}</b>}
+          <span role="status">{typed === '' ? notice : null}</span>
+          {typed !== '' || notice === null ? rest : null}
+        </span>
+      </span>
     </p>
   );
 }

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'react';
+import { useDeferredValue, useEffect, useMemo, useRef } from 'react';
 import type { WorkplaceResult } from '../../core/coverage/result.ts';
 import { findRoomAt } from '../../core/floor/index.ts';
 import { listThings, placeOf } from '../../editor/things.ts';
@@ -15,9 +15,10 @@ const WINDOW = 200;
  */
 export function PageThings() {
   const store = useEditorStore();
-  const floor = useEditor((state) => state.floor);
+  // The list is read, not looked at: it may come a moment after the picture.
+  const floor = useDeferredValue(useEditor((state) => state.floor));
   const held = useEditor((state) => state.selection.at(-1));
-  const workplaces = useEditor((state) => state.result?.workplaces);
+  const workplaces = useDeferredValue(useEditor((state) => state.result?.workplaces));
   const things = useMemo(() => listThings(floor), [floor]);
   const verdicts = useMemo(
     () => new Map<string, WorkplaceResult>((workplaces ?? []).map((each) => [each.id, each])),

@@ -7,7 +7,7 @@ import { select, setPlane } from '../../editor/view.ts';
 import { mixColours, PALETTES } from '../tokens.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { focusPage } from './focus.ts';
-import { count, formatMetres, formatOnScale } from './format.ts';
+import { capitalise, count, formatMetres, formatOnScale } from './format.ts';
 import { ceilingOf, listMarks, type RuleMark, spreadLabels } from './rule-marks.ts';
 import { useSize } from './use-size.ts';
 
@@ -134,7 +134,7 @@ function Mark({ mark, y, tip, height, onMoved }: MarkProps) {
     event.preventDefault();
     const next = Math.round((mark.height + (up ? STEP : -STEP)) * 100) / 100;
     if (mark.what === 'plane')
-      edit(store, `${sentence(mark.word)} plane: ${formatMetres(next)}`, setPlaneHeight(mark.plane, next));
+      edit(store, `${capitalise(mark.word)} plane: ${formatMetres(next)}`, setPlaneHeight(mark.plane, next));
     else if (!mark.ids.some((id) => sayLocked(store, id))) {
       onMoved(`${mark.key.split(' ')[0]} ${next.toFixed(2)}`);
       edit(store, `Top of ${mark.ids.length} ${mark.word}: ${formatMetres(next)}`, setFurnitureTops(mark.ids, next));
@@ -187,8 +187,4 @@ function rampStops(theme: 'light' | 'dark') {
 function ticks(ceiling: number): number[] {
   const step = ceiling > 5 ? 0.5 : 0.1;
   return Array.from({ length: Math.floor(ceiling / step) + 1 }, (_, i) => Math.round(i * step * 10) / 10);
-}
-
-function sentence(word: string): string {
-  return `${word.charAt(0).toUpperCase()}${word.slice(1)}`;
 }

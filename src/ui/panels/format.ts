@@ -50,6 +50,11 @@ export function writeInUnits(sentence: string): string {
   );
 }
 
+/** A word as it begins a sentence. */
+export function capitalise(word: string): string {
+  return `${word.charAt(0).toUpperCase()}${word.slice(1)}`;
+}
+
 export function formatDegrees(value: number): string {
   return `${fixed(value, 1).replace(/\.0$/u, '')}°`;
 }

@@ -1,8 +1,8 @@
 /** The words for things, causes and motions, and the sentences made of them. Every number in them comes from the results. */
 import type { Cause, CheckResult, WorkplaceResult } from '../../core/coverage/result.ts';
 import type { Floor, Furniture, Motion, Opening } from '../../core/floor/index.ts';
-import { findThing, listThings, type Thing } from '../../editor/things.ts';
-import { count, formatMetres, formatShare, joinNames, writeInUnits } from './format.ts';
+import { findThing, type Thing } from '../../editor/things.ts';
+import { capitalise, count, formatMetres, formatShare, joinNames, writeInUnits } from './format.ts';
 
 export const MOTION_WORDS: Readonly<Record<Motion, string>> = {
   minor: 'small movements',
@@ -44,10 +44,31 @@ export function nameOf(floor: Floor, thing: Thing): string {
   }
 }
 
-function nameOfOpening(floor: Floor, opening: Opening): string {
-  const kind = `${opening.kind.charAt(0).toUpperCase()}${opening.kind.slice(1)}`;
-  const alike = floor.openings.filter((each) => each.kind === opening.kind);
-  return alike.length === 1 ? kind : `${kind} ${alike.indexOf(opening) + 1}`;
+/** Names by the list of openings, which most edits leave alone. */
+const openingNames = new WeakMap<readonly Opening[], ReadonlyMap<Opening, string>>();
+
+function nameOfOpening({ openings }: Floor, opening: Opening): string {
+  let names = openingNames.get(openings);
+  if (names === undefined) {
+    names = nameOpenings(openings);
+    openingNames.set(openings, names);
+  }
+  return names.get(opening) ?? capitalise(opening.kind);
+}
+
+/** Openings of a kind are numbered in the order of the file; one alone needs no number. */
+function nameOpenings(openings: readonly Opening[]): ReadonlyMap<Opening, string> {
+  const counts = new Map<string, number>();
+  for (const { kind } of openings) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  const reached = new Map<string, number>();
+  return new Map(
+    openings.map((opening) => {
+      const { kind } = opening;
+      const number = (reached.get(kind) ?? 0) + 1;
+      reached.set(kind, number);
+      return [opening, counts.get(kind) === 1 ? capitalise(kind) : `${capitalise(kind)} ${number}`];
+    }),
+  );
 }
 
 /** The name that goes with an id in a result; a wall is named by its room. */
@@ -124,15 +145,30 @@ export function describeThing(floor: Floor, thing: Thing, workplaces: ReadonlyMa
   }
 }
 
-const misleading = new WeakMap<Floor, readonly string[]>();
+interface Named {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** Names that look like lengths, by the list they are in. Openings are named by their kind: those never do. */
+const misleading = new WeakMap<readonly Named[], readonly string[]>();
+
+function listMisleading(list: readonly Named[]): readonly string[] {
+  let names = misleading.get(list);
+  if (names === undefined) {
+    names = list.map(({ id, name }) => (name === '' ? id : name)).filter((name) => /\d[ \u00a0]?m/u.test(name));
+    misleading.set(list, names);
+  }
+  return names;
+}
 
 /** A finding's sentence in the unit shown. One that holds a name which looks like a length is left as it is: a name is a name. */
 export function sayFinding(floor: Floor, sentence: string): string {
-  let names = misleading.get(floor);
-  if (names === undefined) {
-    const all = [...listThings(floor), ...floor.groups.map((value): Thing => ({ kind: 'group', value }))];
-    names = all.map((thing) => nameOf(floor, thing)).filter((name) => /\d[ \u00a0]?m/u.test(name));
-    misleading.set(floor, names);
-  }
-  return names.some((name) => sentence.includes(name)) ? sentence : writeInUnits(sentence);
+  const said = writeInUnits(sentence);
+  if (said === sentence) return sentence;
+  const { rooms, detectors, workplaces, furniture, sources, zones, luminaires, groups } = floor;
+  const holds = [rooms, detectors, workplaces, furniture, sources, zones, luminaires, groups].some((list) =>
+    listMisleading(list).some((name) => sentence.includes(name)),
+  );
+  return holds ? sentence : said;
 }

@@ -1,6 +1,7 @@
 import type { Room } from '../../../core/floor/index.ts';
 import { listWallLengths, setWallLength } from '../../../editor/edits/wall-lengths.ts';
 import { useEditor } from '../context.tsx';
+import { capitalise } from '../format.ts';
 import { Ledger } from '../Ledger.tsx';
 import { NumberField } from '../NumberField.tsx';
 
@@ -21,7 +22,7 @@ export function WallLengths({ room }: { readonly room: Room }) {
           value={length}
           rule={{ kind: 'length', above: 0, max: 10_000 }}
           plan={(file, value) => setWallLength(file, room.id, edge, value)}
-          subject={`${side.charAt(0).toUpperCase()}${side.slice(1)} wall${number === null ? '' : ` ${number}`} of ${room.name}`}
+          subject={`${capitalise(side)} wall${number === null ? '' : ` ${number}`} of ${room.name}`}
         />
       ))}
     </Ledger>
