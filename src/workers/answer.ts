@@ -1,5 +1,5 @@
 import { type CheckResult, type Coverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
-import { type Floor, shareMembers } from '../core/floor/index.ts';
+import type { Floor } from '../core/floor/index.ts';
 import { judgeWithPlan } from '../core/planning/judge.ts';
 import { planMasks } from '../core/planning/masks/plan-masks.ts';
 import { computeBodies } from '../core/planning/question/bodies.ts';
@@ -69,7 +69,7 @@ function checkAgain(floor: Floor): CheckResult {
   let now: Coverage;
   if (coverage === null) now = createCoverage(floor);
   else {
-    updateCoverage(coverage, shareMembers(coverage.floor, floor));
+    updateCoverage(coverage, floor);
     now = coverage;
   }
   const result = judgeWithPlan(now);

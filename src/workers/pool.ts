@@ -5,6 +5,7 @@
  * does it in a fraction of the time a new one needs to start.
  */
 import type { ArrangeNews } from '../core/planning/arrange/index.ts';
+import { createFloorSender } from './floor-wire.ts';
 import type { JobInput, JobKind, JobOutput, Reply, Request } from './protocol.ts';
 
 export interface JobOptions {
@@ -209,8 +210,9 @@ const spawnWorker: Spawn = (kind, onReply, onDeath) => {
   worker.onmessage = (event: MessageEvent<Reply>) => onReply(event.data);
   worker.onerror = (event) => onDeath(event.message || 'The worker could not be started.');
   worker.onmessageerror = () => onDeath('The answer of the worker could not be read.');
+  const send = createFloorSender();
   return {
-    post: (request) => worker.postMessage(request),
+    post: (request) => send(request, (wired) => worker.postMessage(wired)),
     end: () => worker.terminate(),
   };
 };

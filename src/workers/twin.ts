@@ -1,5 +1,6 @@
 import { answer } from './answer.ts';
 import { answerArrange } from './answer-arrange.ts';
+import { createFloorReceiver, createFloorSender, type Wired } from './floor-wire.ts';
 import { createPool, type Pool } from './pool.ts';
 
 /**
@@ -9,12 +10,18 @@ import { createPool, type Pool } from './pool.ts';
 export function createTwin(): Pool {
   return createPool((_kind, onReply) => {
     let isEnded = false;
+    const send = createFloorSender();
+    const receive = createFloorReceiver();
     return {
       post(request) {
-        const copy = structuredClone(request);
+        let wired: Wired;
+        send(request, (sent) => {
+          wired = structuredClone(sent);
+        });
         // Later, as with a worker: whoever starts a job can still call it off.
         setTimeout(() => {
           if (isEnded) return;
+          const copy = receive(wired);
           if (copy.type !== 'arrange') answer(copy, (reply, transfer) => onReply(structuredClone(reply, { transfer })));
           else {
             const load = async () => (await import('./highs-solver.ts')).loadSolver();

@@ -30,4 +30,3 @@ export {
   type Zone,
 } from './schema.ts';
 export { serialiseFloor } from './serialise.ts';
-export { shareMembers } from './share.ts';
