@@ -85,7 +85,10 @@ function compareStates(old: Floor, now: Floor): JobOutput<'compare'> {
   };
 }
 
-/** Every buffer under the typed arrays of plain data, once each. */
+/** Buffers smaller than this are copied: handing over thousands of small ones takes longer. */
+const SMALL_BUFFER = 16_384;
+
+/** Every large buffer under the typed arrays of plain data, once each. */
 function listBuffers(value: unknown): ArrayBuffer[] {
   const buffers = new Set<ArrayBuffer>();
   const visited = new Set<object>();
@@ -93,7 +96,7 @@ function listBuffers(value: unknown): ArrayBuffer[] {
     if (typeof each !== 'object' || each === null || visited.has(each)) return;
     visited.add(each);
     if (ArrayBuffer.isView(each)) {
-      if (each.buffer instanceof ArrayBuffer) buffers.add(each.buffer);
+      if (each.buffer instanceof ArrayBuffer && each.buffer.byteLength >= SMALL_BUFFER) buffers.add(each.buffer);
     } else if (Array.isArray(each)) {
       for (const item of each) visit(item);
     } else if (each instanceof Map) {

@@ -62,6 +62,9 @@ interface Lane {
   running: Running | null;
   /** The newest job, while the worker still has one that nobody waits for. */
   held: Held | null;
+  /** When the worker got what it has, and the longest it has taken for one. */
+  posted: number;
+  longest: number;
 }
 
 interface Held {
@@ -73,8 +76,12 @@ interface Held {
 /** Jobs asked for at every change. */
 const PATIENT: readonly JobKind[] = ['check', 'cover'];
 
-/** Milliseconds a worker may go on with one that has been superseded: about what a new one needs to start. */
+/**
+ * Milliseconds a worker may go on with one that has been superseded: about what a new one needs to start, and on a large
+ * floor as long as twice the longest it took, which is less than a new one takes that knows nothing of the floor.
+ */
 const PATIENCE = 300;
+const MOST_PATIENCE = 6_000;
 
 /** A pool over the given way to start a worker. */
 export function createPool(spawn: Spawn = spawnWorker): Pool {
@@ -102,6 +109,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
   function post(lane: Lane, request: Request): void {
     try {
       lane.port ??= openPort(request.type, lane);
+      lane.posted = performance.now();
       lane.port.post(request);
     } catch (error) {
       stop(lane, new JobFailed(error instanceof Error ? error.message : String(error)));
@@ -111,7 +119,10 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
   /** The worker goes on with what it has, and gets this after it. */
   function hold(lane: Lane, request: Request): void {
     if (lane.held !== null) lane.held.request = request;
-    else lane.held = { request, patience: setTimeout(() => passOn(lane, false), PATIENCE) };
+    else {
+      const patience = Math.min(MOST_PATIENCE, Math.max(PATIENCE, 2 * lane.longest));
+      lane.held = { request, patience: setTimeout(() => passOn(lane, false), patience) };
+    }
   }
 
   /** Hands over what was held back: to the worker that is here, or to a new one in its place. */
@@ -127,6 +138,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
   function hear(lane: Lane, port: Port | null, reply: Reply): void {
     const running = lane.running;
     if (running === null || lane.port !== port) return;
+    if (reply.type === 'done') lane.longest = Math.max(lane.longest, performance.now() - lane.posted);
     if (reply.jobId !== running.jobId) {
       // A superseded job has come to its end.
       if (lane.held !== null && reply.type !== 'progress') passOn(lane, reply.type === 'done');
@@ -167,7 +179,7 @@ export function createPool(spawn: Spawn = spawnWorker): Pool {
       return new Promise<JobOutput<Kind>>((resolve, reject) => {
         if (isClosed) throw new JobFailed('The pool is closed.');
         signal?.throwIfAborted();
-        const lane = lanes.get(kind) ?? { port: null, running: null, held: null };
+        const lane = lanes.get(kind) ?? { port: null, running: null, held: null, posted: 0, longest: 0 };
         lanes.set(kind, lane);
         const isBusy = lane.running !== null && PATIENT.includes(kind);
         if (isBusy) lane.running?.settle({ error: new JobSuperseded() });

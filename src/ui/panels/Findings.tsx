@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, memo, useEffect, useMemo, useRef, useState } from 'react';
 import type { Finding, Level } from '../../core/coverage/result.ts';
 import { filterFindings, goToFinding, listFindings } from '../../editor/findings.ts';
 import { isResultStale } from '../../editor/store.ts';
@@ -14,7 +14,6 @@ const SHOWN = 200;
 
 /** What the check found, row by row: click or Enter goes there. */
 export function Findings() {
-  const store = useEditorStore();
   const findings = useEditor((state) => listFindings(state.result));
   const floor = useEditor((state) => state.floor);
   const current = useEditor((state) => state.finding);
@@ -22,7 +21,7 @@ export function Findings() {
   const waiting = useEditor((state) => state.result === null);
   const [filter, setFilter] = useState('');
   const list = useRef<HTMLOListElement>(null);
-  const rows = filterFindings(findings, filter);
+  const rows = useMemo(() => filterFindings(findings, filter), [findings, filter]);
   const inTabOrder = rows.some((row) => row.index === current) ? current : rows[0]?.index;
 
   useEffect(() => {
@@ -65,33 +64,57 @@ export function Findings() {
       {filter !== '' && rows.length === 0 && <p className="say">No finding holds these words.</p>}
       <ol ref={list} onKeyDown={onKeyDown}>
         {rows.slice(0, SHOWN).map(({ finding, index }) => (
-          <li key={`${finding.code} ${finding.about.join(' ')} ${index}`}>
-            <button
-              type="button"
-              className="finding"
-              aria-current={index === current}
-              data-index={index}
-              tabIndex={index === inTabOrder ? 0 : -1}
-              onClick={() => goToFinding(store, index)}
-            >
-              <span className={`level ${finding.level}`}>{finding.level}</span>
-              <span className="finding-text" dir="auto">
-                {sayFinding(floor, finding.text)}
-              </span>
-              {finding.at !== null && (
-                <span className="finding-place">
-                  {formatPlace(finding.at)}
-                  {index === current && <span className="goes"> · Enter goes there</span>}
-                </span>
-              )}
-            </button>
-          </li>
+          <Row
+            key={`${finding.code} ${finding.about.join(' ')} ${index}`}
+            finding={finding}
+            text={sayFinding(floor, finding.text)}
+            index={index}
+            isCurrent={index === current}
+            isInTabOrder={index === inTabOrder}
+          />
         ))}
       </ol>
       {rows.length > SHOWN && <p className="aside">{rows.length - SHOWN} more. The filter finds them.</p>}
     </section>
   );
 }
+
+interface RowProps {
+  readonly finding: Finding;
+  /** Its sentence in the unit shown. */
+  readonly text: string;
+  readonly index: number;
+  readonly isCurrent: boolean;
+  readonly isInTabOrder: boolean;
+}
+
+/** One finding; most rows stay as they are while the floor is worked on. */
+const Row = memo(function Row({ finding, text, index, isCurrent, isInTabOrder }: RowProps) {
+  const store = useEditorStore();
+  return (
+    <li>
+      <button
+        type="button"
+        className="finding"
+        aria-current={isCurrent}
+        data-index={index}
+        tabIndex={isInTabOrder ? 0 : -1}
+        onClick={() => goToFinding(store, index)}
+      >
+        <span className={`level ${finding.level}`}>{finding.level}</span>
+        <span className="finding-text" dir="auto">
+          {text}
+        </span>
+        {finding.at !== null && (
+          <span className="finding-place">
+            {formatPlace(finding.at)}
+            {isCurrent && <span className="goes"> · Enter goes there</span>}
+          </span>
+        )}
+      </button>
+    </li>
+  );
+});
 
 function sayCounts(findings: readonly Finding[]): string {
   const levels: readonly Level[] = ['fail', 'warn', 'note'];

@@ -1,6 +1,6 @@
-import { useDeferredValue, useEffect, useMemo, useRef } from 'react';
+import { memo, useDeferredValue, useEffect, useMemo, useRef } from 'react';
 import type { WorkplaceResult } from '../../core/coverage/result.ts';
-import { findRoomAt } from '../../core/floor/index.ts';
+import { type Floor, findRoomAt } from '../../core/floor/index.ts';
 import { listThings, placeOf } from '../../editor/things.ts';
 import { flyTo, select } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from './context.tsx';
@@ -14,11 +14,22 @@ const WINDOW = 200;
  * the whole floor can be gone through without seeing it. Past the last one Tab leaves the page.
  */
 export function PageThings() {
-  const store = useEditorStore();
   // The list is read, not looked at: it may come a moment after the picture.
   const floor = useDeferredValue(useEditor((state) => state.floor));
-  const held = useEditor((state) => state.selection.at(-1));
   const workplaces = useDeferredValue(useEditor((state) => state.result?.workplaces));
+  const held = useEditor((state) => state.selection.at(-1));
+  return <Things floor={floor} workplaces={workplaces} held={held} />;
+}
+
+interface ThingsProps {
+  readonly floor: Floor;
+  readonly workplaces: readonly WorkplaceResult[] | undefined;
+  /** Id of the thing in hand. */
+  readonly held: string | undefined;
+}
+
+const Things = memo(function Things({ floor, workplaces, held }: ThingsProps) {
+  const store = useEditorStore();
   const things = useMemo(() => listThings(floor), [floor]);
   const verdicts = useMemo(
     () => new Map<string, WorkplaceResult>((workplaces ?? []).map((each) => [each.id, each])),
@@ -71,4 +82,4 @@ export function PageThings() {
       ))}
     </ul>
   );
-}
+});

@@ -80,6 +80,21 @@ export function planGroupOf(coverage: Coverage, id: string): GroupPlan | undefin
   return serving?.group ? planGroup(coverage, serving, serving.group, findDaylight(coverage.floor)) : undefined;
 }
 
+/** The spot that a group's main measures; null when it has no light sensor or is to be removed, or there is no such group. */
+export function findSpotOfGroup({ floor, scene }: Coverage, id: string): LightSpot | null {
+  const group = floor.groups.find((each) => each.id === id);
+  return group === undefined ? null : spotOf(floor, scene, group.main, findDaylight(floor));
+}
+
+function spotOf(floor: Floor, scene: Coverage['scene'], main: DetectorId, daylight: Daylight): LightSpot | null {
+  const index = floor.detectors.findIndex((each) => each.id === main);
+  const lens = scene.lenses[index];
+  const type = floor.types.find((each) => each.id === floor.detectors[index]?.type);
+  return lens !== undefined && type?.lightSensor === true && !lens.removed
+    ? findLightSpot(floor, daylight, lens, index)
+    : null;
+}
+
 function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, daylight: Daylight): GroupPlan {
   const { floor, scene, grid } = coverage;
   const { detectors } = floor;
@@ -100,7 +115,6 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
   };
   const daylitPlaces = places.filter(isLit).map(({ id }) => id);
   const innerPlaces = places.filter((place) => !isLit(place)).map(({ id }) => id);
-  const lens = scene.lenses[mainIndex]!;
   return {
     id: group.id,
     main: main.id,
@@ -123,7 +137,7 @@ function planGroup(coverage: Coverage, serving: ServingGroup, group: Group, dayl
     daylitPlaces,
     innerPlaces,
     limits: listLimits(floor, serving, type, group.extensions.length, cable, ownM2),
-    spot: type.lightSensor && !lens.removed ? findLightSpot(floor, daylight, lens, mainIndex) : null,
+    spot: spotOf(floor, scene, main.id, daylight),
     remarks: listRemarks(coverage, serving, group, type),
   };
 }

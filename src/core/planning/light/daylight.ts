@@ -25,7 +25,21 @@ export interface Daylight {
 
 /** The windows that light a floor by day: those with a room on one side only. */
 export function findDaylight(floor: Floor, depth = DAYLIT_DEPTH_M): Daylight {
-  const windows = floor.openings.flatMap((opening): DaylightWindow[] => {
+  const known = knownWindows.get(floor.rooms);
+  if (known?.openings === floor.openings) return { depth, windows: known.windows };
+  const windows = listWindows(floor);
+  knownWindows.set(floor.rooms, { openings: floor.openings, windows });
+  return { depth, windows };
+}
+
+/** By the lists they follow from, which most edits leave alone. */
+const knownWindows = new WeakMap<
+  Floor['rooms'],
+  { readonly openings: Floor['openings']; readonly windows: readonly DaylightWindow[] }
+>();
+
+function listWindows(floor: Floor): readonly DaylightWindow[] {
+  return floor.openings.flatMap((opening): DaylightWindow[] => {
     if (opening.kind !== 'window') return [];
     const [x0, y0] = opening.from;
     const width = Math.hypot(opening.to[0] - x0, opening.to[1] - y0);
@@ -39,7 +53,6 @@ export function findDaylight(floor: Floor, depth = DAYLIT_DEPTH_M): Daylight {
       ? []
       : [{ opening, room, at: opening.from, along, inward: roomLeft ? left : right, width }];
   });
-  return { depth, windows };
 }
 
 /** The room that a window's middle meets on one side, no farther than its depth and a centimetre. */

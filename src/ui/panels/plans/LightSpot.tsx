@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Floor } from '../../../core/floor/index.ts';
-import { planGroupOf } from '../../../core/planning/groups/group-plan.ts';
+import { findSpotOfGroup } from '../../../core/planning/groups/group-plan.ts';
 import { useEditor } from '../context.tsx';
 import { formatMetres, joinNames } from '../format.ts';
 import { Ledger, Row } from '../Ledger.tsx';
@@ -13,10 +13,7 @@ export default function LightSpot({ floor, group }: { readonly floor: Floor; rea
   const coverage = useEditor((state) => state.coverage);
   const version = useEditor((state) => state.coverageVersion);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the coverage changes in place; its version tells
-  const spot = useMemo(
-    () => (coverage === null ? null : (planGroupOf(coverage, group)?.spot ?? null)),
-    [coverage, version, group],
-  );
+  const spot = useMemo(() => (coverage === null ? null : findSpotOfGroup(coverage, group)), [coverage, version, group]);
   useSketch(spot === null ? [] : [...drawSpot(spot), ...nameSpot(spot)]);
   if (spot === null) return null;
   return (

@@ -23,6 +23,19 @@ export function gridOfWords(coverage: Coverage, largest: number): WordGrid & { r
   return { x0, y0, cell: cell * step, nx: Math.ceil(nx / step), ny: Math.ceil(ny / step), step };
 }
 
+/** Sets what a window is read by to what it is: otherwise the card is asked, and answers once it has drawn all it was given. */
+function knowUnpacking(renderer: WebGLRenderer): void {
+  const gl = renderer.getContext() as WebGL2RenderingContext;
+  for (const name of [
+    gl.UNPACK_ROW_LENGTH,
+    gl.UNPACK_IMAGE_HEIGHT,
+    gl.UNPACK_SKIP_PIXELS,
+    gl.UNPACK_SKIP_ROWS,
+    gl.UNPACK_SKIP_IMAGES,
+  ])
+    renderer.state.pixelStorei(name, 0);
+}
+
 export class PlaneTexture {
   readonly texture: DataTexture;
   /** Tiles with something to draw in the blind view, and those that had when `remember` was called. */
@@ -91,6 +104,7 @@ export class PlaneTexture {
       return true;
     }
     const from = new Vector2(changed.i0, changed.j0);
+    knowUnpacking(renderer);
     renderer.copyTextureToTexture(this.source, texture, new Box2(from, new Vector2(changed.i1, changed.j1)), from);
     return true;
   }

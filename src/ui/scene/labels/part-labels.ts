@@ -88,7 +88,7 @@ function boxOf({ place, width, height }: SizedLabel): Box {
 
 /** Boxes that stand: by the octave of the scale they are seen from, and in each by squares of the floor. */
 class Taken {
-  private readonly octaves = new Map<number, Map<string, Box[]>>();
+  private readonly octaves = new Map<number, Map<number, Box[]>>();
   private readonly widest: number;
 
   constructor(widest: number) {
@@ -98,9 +98,9 @@ class Taken {
   add(box: Box): void {
     const octave = octaveOf(box.from);
     const size = this.widest / 2 ** octave;
-    const squares = this.octaves.get(octave) ?? new Map<string, Box[]>();
+    const squares = this.octaves.get(octave) ?? new Map<number, Box[]>();
     this.octaves.set(octave, squares);
-    const key = `${Math.floor(box.x / size)} ${Math.floor(box.y / size)}`;
+    const key = keyOf(Math.floor(box.x / size), Math.floor(box.y / size));
     const list = squares.get(key);
     if (list === undefined) squares.set(key, [box]);
     else list.push(box);
@@ -116,10 +116,15 @@ class Taken {
       const high = [Math.floor((box.x + reach) / size), Math.floor((box.y + reach) / size)] as const;
       for (let i = low[0]; i <= high[0]; i++)
         for (let j = low[1]; j <= high[1]; j++)
-          for (const other of squares.get(`${i} ${j}`) ?? []) from = Math.max(from, leastClear(box, other));
+          for (const other of squares.get(keyOf(i, j)) ?? []) from = Math.max(from, leastClear(box, other));
     }
     return from;
   }
+}
+
+/** One number for a square: floors are far less than 2²⁰ squares wide. */
+function keyOf(i: number, j: number): number {
+  return (i + 2 ** 20) * 2 ** 21 + j + 2 ** 20;
 }
 
 function octaveOf(scale: number): number {
