@@ -1,4 +1,10 @@
-import { type CheckResult, type Coverage, createCoverage, updateCoverage } from '../core/coverage/index.ts';
+import {
+  type CheckResult,
+  type Coverage,
+  createCoverage,
+  sendCoverage,
+  updateCoverage,
+} from '../core/coverage/index.ts';
 import type { Floor } from '../core/floor/index.ts';
 import { judgeWithPlan } from '../core/planning/judge.ts';
 import { planMasks } from '../core/planning/masks/plan-masks.ts';
@@ -43,7 +49,7 @@ function runJob(request: PlainRequest, onProgress: (share: number) => void): Job
     case 'check':
       return checkAgain(request.input);
     case 'cover':
-      return createCoverage(request.input);
+      return sendCoverage(createCoverage(request.input));
     case 'stress':
       return stressFloor(request.input, onProgress);
     case 'moveRoom':

@@ -2,7 +2,7 @@
  * What passes between a page and its workers. Everything in it survives structured cloning; the typed arrays of an
  * answer are handed over, not copied.
  */
-import type { CheckResult, Coverage } from '../core/coverage/index.ts';
+import type { CheckResult, SentCoverage } from '../core/coverage/index.ts';
 import type { Floor, FloorFile } from '../core/floor/index.ts';
 import type { Arranged, ArrangeNews, ArrangeOptions } from '../core/planning/arrange/index.ts';
 import type { MaskPlan, MaskSubject } from '../core/planning/masks/plan-masks.ts';
@@ -17,8 +17,8 @@ import type { SweepResult } from '../core/planning/question/sweep.ts';
 export interface Jobs {
   /** All verdicts and findings of a floor. */
   readonly check: { readonly input: Floor; readonly output: CheckResult };
-  /** The fields of a floor. `output.floor` is a copy of the input: whoever needs the same object puts it back. */
-  readonly cover: { readonly input: Floor; readonly output: Coverage };
+  /** The fields of a floor; `adoptCoverage` makes the coverage of it. */
+  readonly cover: { readonly input: Floor; readonly output: SentCoverage };
   /** Verdicts when something is otherwise than drawn. */
   readonly stress: { readonly input: Floor; readonly output: StressResult };
   /** Where each detector may hang with every need still met. */

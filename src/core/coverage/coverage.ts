@@ -98,10 +98,17 @@ const NO_AREAS: Areas = {
   everyHeadingM2: 0,
 };
 
-/** Gives a coverage that came from a worker the floor object that this side knows it by. */
-export function adoptCoverage(coverage: Coverage, floor: Floor): Coverage {
-  coverage.floor = floor;
-  return coverage;
+/** A coverage on its way from a worker, without what the other side knows or makes from its floor in less time. */
+export type SentCoverage = Omit<Coverage, 'floor' | 'scene'>;
+
+/** Leaves out what follows from the floor at once. */
+export function sendCoverage({ floor, scene, ...rest }: Coverage): SentCoverage {
+  return rest;
+}
+
+/** The coverage that came from a worker, of the floor that this side asked about. */
+export function adoptCoverage(sent: SentCoverage, floor: Floor): Coverage {
+  return { ...sent, floor, scene: compileScene(floor) };
 }
 
 /** Casts some detectors' layers, doors as stated, and cuts them to what their groups serve. */

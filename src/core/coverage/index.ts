@@ -1,8 +1,8 @@
 export type { Areas } from './areas.ts';
 export type { ProbeAnswer } from './check.ts';
 export { check, judgeCoverage, probeAt } from './check.ts';
-export type { Change, Coverage } from './coverage.ts';
-export { adoptCoverage, createCoverage } from './coverage.ts';
+export type { Change, Coverage, SentCoverage } from './coverage.ts';
+export { adoptCoverage, createCoverage, sendCoverage } from './coverage.ts';
 export type { Field } from './field.ts';
 export { BLIND, CAUSES, OUTSIDE, SEEN, TAKEN } from './field.ts';
 export { computeHeadingShare, crosses, EVERY_HEADING_WITHIN, headingStep } from './headings.ts';

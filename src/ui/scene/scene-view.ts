@@ -219,12 +219,12 @@ export class SceneView {
     drawnLine.depthTest = this.rig.lean > 0.02;
     lensMark.depthTest = this.rig.lean > 0.5;
     for (const layer of this.layers) layer.follow?.();
-    if (renderer !== null) this.field.upload(renderer);
+    const isBehind = renderer !== null && this.field.upload(renderer);
     this.context.overlay.follow(this.rig);
     // Handles keep their size and their distance on screen.
     if (!moving && this.state.toolRun !== null) setMetresPerPixel(this.store, 1 / this.rig.view.scale);
     this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value, this.context.units);
-    return moving;
+    return moving || isBehind;
   }
 
   /** Who wants to know when a frame has been drawn. */

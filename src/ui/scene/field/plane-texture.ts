@@ -36,6 +36,16 @@ function knowUnpacking(renderer: WebGLRenderer): void {
     renderer.state.pixelStorei(name, 0);
 }
 
+/** Words written at once: they take a few milliseconds. */
+const MOST_WORDS = 131_072;
+const NOTHING: CellWindow = { i0: 0, j0: 0, i1: 0, j1: 0 };
+
+/** The first rows of a window, as many as are written at once. */
+function cutRows(window: CellWindow): CellWindow {
+  const rows = Math.max(1, Math.floor(MOST_WORDS / Math.max(1, window.i1 - window.i0)));
+  return { ...window, j1: Math.min(window.j1, window.j0 + rows) };
+}
+
 export class PlaneTexture {
   readonly texture: DataTexture;
   /** Tiles with something to draw in the blind view, and those that had when `remember` was called. */
@@ -51,6 +61,8 @@ export class PlaneTexture {
   private stale: CellWindow | null = null;
   /** Bits of the stale words, 32 a number; none is set outside `stale`. */
   private readonly staleCells: Int32Array;
+  /** What has been written and is not on the card. */
+  private written: CellWindow | null = null;
   private headings = false;
   private earlier: DataTexture | null = null;
 
@@ -87,16 +99,33 @@ export class PlaneTexture {
     markCells(this.staleCells, (nx + 31) >> 5, window, step === 1 ? (change.cells?.[this.plane] ?? null) : null);
   }
 
-  /** Brings the words, and with a renderer the card, up to date, for the headings view or the others. True: something has changed. */
+  /** Whether there are words left to write: the card keeps what it has until all are. */
+  get isBehind(): boolean {
+    return this.stale !== null;
+  }
+
+  /** Whether the card has, or gets with the next frame, words to draw. */
+  get isWritten(): boolean {
+    return this.texture.version > 0;
+  }
+
+  /**
+   * Brings the words, and with a renderer the card, up to date, for the headings view or the others: of many words some
+   * rows at a time, so that no frame waits for all of them. True: the card has something else to draw.
+   */
   refresh(coverage: Coverage, headings: boolean, renderer: WebGLRenderer | null): boolean {
     const { texture, words, grid } = this;
     if (headings !== this.headings) this.markAll();
     this.headings = headings;
-    const { stale } = this;
-    if (stale === null) return false;
-    this.stale = null;
-    const changed = writeCellWords(words, this.sourceOf(coverage), stale, this.staleCells);
-    if (changed.i1 <= changed.i0 && texture.version > 0) return false;
+    if (this.stale === null) return false;
+    const slice = cutRows(this.stale);
+    this.stale = slice.j1 < this.stale.j1 ? { ...this.stale, j0: slice.j1 } : null;
+    const written = writeCellWords(words, this.sourceOf(coverage), slice, this.staleCells);
+    if (written.i1 > written.i0) this.written = joinWindows(this.written, written);
+    if (this.stale !== null) return false;
+    const changed = this.written ?? NOTHING;
+    this.written = null;
+    if (changed === NOTHING && texture.version > 0) return false;
     markBusyTiles(words, grid, this.tiles, changed, this.busy);
     const whole = changed.i1 - changed.i0 === grid.nx && changed.j1 - changed.j0 === grid.ny;
     if (whole || words.length <= SMALL || renderer === null || texture.version === 0) {

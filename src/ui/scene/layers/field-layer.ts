@@ -9,6 +9,7 @@ import {
   type WebGLRenderer,
 } from 'three';
 import type { Coverage, PlaneName } from '../../../core/coverage/index.ts';
+import type { Floor } from '../../../core/floor/index.ts';
 import { type EditorState, shownFloor } from '../../../editor/store.ts';
 import { createFieldMaterial, SHOW_CODE } from '../field/field-material.ts';
 import { cutFieldTiles, type FieldTiles, gatherTiles } from '../field/field-tiles.ts';
@@ -30,6 +31,13 @@ interface Ground {
   readonly planes: { [plane in PlaneName]: PlaneTexture | null };
 }
 
+interface Cut {
+  readonly rooms: Floor['rooms'];
+  readonly key: string;
+  readonly tags: Uint8Array;
+  readonly tiles: FieldTiles;
+}
+
 export class FieldLayer implements Layer {
   readonly root = new Group();
   private readonly context: SceneContext;
@@ -37,6 +45,7 @@ export class FieldLayer implements Layer {
   private readonly mesh: Mesh<BufferGeometry, ReturnType<typeof createFieldMaterial>>;
   private readonly largest: number;
   private ground: Ground | null = null;
+  private cut: Cut | null = null;
   private lenses: DataTexture | null = null;
   private plane: PlaneName = 'seated';
   /** The triangles drawn are those of another view. */
@@ -57,7 +66,7 @@ export class FieldLayer implements Layer {
 
   /** Whether the next frame shows a field. */
   get isReady(): boolean {
-    return this.ground !== null;
+    return this.ground?.planes[this.plane]?.isWritten ?? false;
   }
 
   sync(state: EditorState, before: EditorState | null): void {
@@ -86,10 +95,8 @@ export class FieldLayer implements Layer {
 
   private lay(coverage: Coverage): void {
     this.drop();
-    const { floor } = coverage;
     const grid = gridOfWords(coverage, this.largest);
-    const tags = tagRooms(floor);
-    const tiles = cutFieldTiles(floor, tags, grid, this.context.frame);
+    const { tags, tiles } = this.cutTiles(coverage.floor, grid);
     const planes = { seated: null, walking: null };
     this.ground = { coverage, lattice: coverage.grid.lattice, grid, tags, tiles, planes };
     const positions = new Float32Array(tiles.tags.length * 3);
@@ -103,6 +110,17 @@ export class FieldLayer implements Layer {
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;
     this.regather = true;
+  }
+
+  /** The floor cut into tiles: of the same rooms and cells, as after another plane, those that were. */
+  private cutTiles(floor: Floor, grid: Ground['grid']): Cut {
+    const { x0, y0, cell, nx, ny } = grid;
+    const key = [x0, y0, cell, nx, ny].join(' ');
+    if (this.cut?.rooms !== floor.rooms || this.cut.key !== key) {
+      const tags = tagRooms(floor);
+      this.cut = { rooms: floor.rooms, key, tags, tiles: cutFieldTiles(floor, tags, grid, this.context.frame) };
+    }
+    return this.cut;
   }
 
   /** Keeps the edge that was there before a gesture; the words still hold it, for they are read with the next frame. */
@@ -131,12 +149,16 @@ export class FieldLayer implements Layer {
     if (this.lenses !== null) writeLenses(this.lenses, floor, this.context.frame);
   }
 
-  /** Puts on the card what has changed since the last frame. */
-  upload(renderer: WebGLRenderer | null): void {
+  /** Puts on the card what has changed since the last frame. True: another frame is needed for the rest. */
+  upload(renderer: WebGLRenderer | null): boolean {
     const { ground, material, context, mesh } = this;
     const plane = ground?.planes[this.plane];
-    if (!ground || !plane) return;
+    if (!ground || !plane) return false;
     const changed = plane.refresh(ground.coverage, material.uniforms.show.value === SHOW_CODE.headings, renderer);
+    if (!plane.isWritten) {
+      mesh.visible = false;
+      return plane.isBehind;
+    }
     if (changed || this.regather) this.gather(ground.tiles, plane);
     const { uniforms } = material;
     uniforms.cells.value = plane.texture;
@@ -146,6 +168,7 @@ export class FieldLayer implements Layer {
     uniforms.cell.value = ground.grid.cell;
     uniforms.corner.value.set(ground.grid.x0 - context.frame.x, ground.grid.y0 - context.frame.y);
     mesh.visible = mesh.geometry.drawRange.count > 0 && !this.isCovered;
+    return plane.isBehind;
   }
 
   /** Chooses the tiles that are drawn: in the blind view those with something in them, else all. */
