@@ -115,10 +115,11 @@ export class FieldLayer implements Layer {
   /** The floor cut into tiles: of the same rooms and cells, as after another plane, those that were. */
   private cutTiles(floor: Floor, grid: Ground['grid']): Cut {
     const { x0, y0, cell, nx, ny } = grid;
-    const key = [x0, y0, cell, nx, ny].join(' ');
+    const { frame } = this.context;
+    const key = [x0, y0, cell, nx, ny, frame.x, frame.y].join(' ');
     if (this.cut?.rooms !== floor.rooms || this.cut.key !== key) {
       const tags = tagRooms(floor);
-      this.cut = { rooms: floor.rooms, key, tags, tiles: cutFieldTiles(floor, tags, grid, this.context.frame) };
+      this.cut = { rooms: floor.rooms, key, tags, tiles: cutFieldTiles(floor, tags, grid, frame) };
     }
     return this.cut;
   }
