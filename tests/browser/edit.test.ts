@@ -135,3 +135,43 @@ test('the probe says who sees a place, who misses it and why', async () => {
   expect(await page.locator('svg.section').getAttribute('aria-label')).toMatch(/^Section from D/u);
   expect(await page.locator('.note .say').getAttribute('aria-live')).toBe('polite');
 });
+
+test('words that go with a detector lie on none of each other, and the page keeps its size whatever is said', async () => {
+  const { page } = await openApp();
+  await waitForFindings(page);
+  const listMeeting = (): Promise<string[]> =>
+    page.evaluate(() => {
+      const words = [...document.querySelectorAll<HTMLElement>('.scene-word')]
+        .filter((each) => each.style.visibility !== 'hidden')
+        .map((each) => ({ text: each.textContent ?? '', box: each.getBoundingClientRect() }));
+      return words.flatMap(({ text, box }, k) =>
+        words
+          .slice(0, k)
+          .filter(
+            (other) =>
+              box.left < other.box.right - 0.5 &&
+              other.box.left < box.right - 0.5 &&
+              box.top < other.box.bottom - 0.5 &&
+              other.box.top < box.bottom - 0.5,
+          )
+          .map((other) => `${text} / ${other.text}`),
+      );
+    });
+  for (const name of ['D27', 'D10', 'D1']) {
+    await goTo(page, name);
+    await page.locator('.scene-word', { hasText: 'walking past' }).waitFor();
+    await eventually(() => page.locator('.scene-word').count()).toBeGreaterThan(2);
+    await eventually(async () => (await listMeeting()).join(', ')).toBe('');
+  }
+  const sizeOf = () => page.locator('[data-region="page"]').boundingBox();
+  const before = await sizeOf();
+  // Into the wall: a refusal of several lines.
+  const [x, y] = await findOnScreen(page, firstDetector().at);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let step = 1; step <= 8; step++) await page.mouse.move(20 + (x - 20) * (1 - step / 8), y);
+  await page.mouse.up();
+  const linesHigh = async () => (await page.locator('.hints-lines').boundingBox())?.height ?? 0;
+  await eventually(linesHigh).toBeGreaterThan(45);
+  expect(await sizeOf()).toEqual(before);
+});

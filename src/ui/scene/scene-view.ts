@@ -220,7 +220,7 @@ export class SceneView {
     lensMark.depthTest = this.rig.lean > 0.5;
     for (const layer of this.layers) layer.follow?.();
     const isBehind = renderer !== null && this.field.upload(renderer);
-    this.context.overlay.follow(this.rig);
+    this.context.overlay.follow(this.rig, () => this.labels.listStanding());
     // Handles keep their size and their distance on screen.
     if (!moving && this.state.toolRun !== null) setMetresPerPixel(this.store, 1 / this.rig.view.scale);
     this.scaleBar.follow(this.rig, this.context.shared.pxPerMetre.value, this.context.units);

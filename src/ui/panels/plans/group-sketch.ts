@@ -27,5 +27,5 @@ export function drawSpot({ at, radius }: LightSpot): readonly Guide[] {
 
 /** The words of a spot, where nothing else is drawn with it. */
 export function nameSpot({ at, radius }: LightSpot): readonly Guide[] {
-  return radius === 0 ? [] : [{ kind: 'words', at: [at[0], at[1] - radius], text: 'light is measured here' }];
+  return radius === 0 ? [] : [{ kind: 'words', at: [at[0], at[1] - radius], text: 'light measured' }];
 }

@@ -21,7 +21,20 @@ interface Shown {
   readonly name: HTMLElement;
   readonly rest: Text;
   text: OverlayText;
+  /** CSS px, once it has been measured; null since its words have changed. */
+  size: readonly [width: number, height: number] | null;
 }
+
+/** Where on the screen words stand, CSS px. */
+export interface Spot {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+/** By how many of its own heights a word gives way to those before it, the nearest first. */
+const GIVES_WAY = [0, 1, -1, 2, -2, 3, -3] as const;
 
 const SHIFT = { left: '0', right: '-100%', centre: '-50%' } as const;
 
@@ -39,13 +52,17 @@ export class Overlay {
   set(key: string, text: OverlayText): void {
     const before = this.shown.get(key);
     const entry = before ?? this.create();
-    if (!before) this.shown.set(key, { ...entry, text });
+    if (!before) this.shown.set(key, { ...entry, text, size: null });
     if (before?.text.text !== text.text || before.text.name !== text.name) {
       entry.name.textContent = text.name === undefined ? '' : `${text.name} `;
       entry.rest.data = text.text;
+      (this.shown.get(key) as Shown).size = null;
     }
     const className = `scene-word ${text.className ?? ''}`.trimEnd();
-    if (entry.element.className !== className) entry.element.className = className;
+    if (entry.element.className !== className) {
+      entry.element.className = className;
+      (this.shown.get(key) as Shown).size = null;
+    }
     (this.shown.get(key) as Shown).text = text;
     this.stale = true;
   }
@@ -59,7 +76,7 @@ export class Overlay {
     }
   }
 
-  private create(): Omit<Shown, 'text'> {
+  private create(): Omit<Shown, 'text' | 'size'> {
     const element = document.createElement('div');
     const name = document.createElement('b');
     const rest = document.createTextNode('');
@@ -68,18 +85,56 @@ export class Overlay {
     return { element, name, rest };
   }
 
-  /** Moves the texts to their places on the screen, if anything has moved. */
-  follow(rig: CameraRig): void {
+  /**
+   * Moves the texts to their places on the screen, if anything has moved.
+   * @param listStanding words written on the floor that these should not lie on
+   */
+  follow(rig: CameraRig, listStanding: () => Spot[] = () => []): void {
     if (!this.stale && this.version === rig.version) return;
     this.stale = false;
     this.version = rig.version;
-    for (const { element, text } of this.shown.values()) {
-      const at = rig.project(text.x, text.y, text.z);
-      element.style.visibility = at === null ? 'hidden' : 'visible';
+    const placed = [...this.shown.values()].map((entry) => {
+      const { x, y, z, dx, dy } = entry.text;
+      const at = rig.project(x, y, z);
+      entry.element.style.visibility = at === null ? 'hidden' : 'visible';
+      // All are measured before one is moved: a page laid out between would be laid out again for each.
+      entry.size ??= [entry.element.offsetWidth, entry.element.offsetHeight];
+      return { entry, at: at && ([Math.round(at[0] + dx), Math.round(at[1] + dy)] as const) };
+    });
+    const standing = placed.length === 0 ? [] : listStanding();
+    const taken: Spot[] = [];
+    for (const { entry, at } of placed) {
       if (at === null) continue;
-      const x = Math.round(at[0] + text.dx);
-      const y = Math.round(at[1] + text.dy);
-      element.style.transform = `translate(${x}px, ${y}px) translate(${SHIFT[text.align]}, -50%)`;
+      const { element, text, size } = entry;
+      const y = at[1] + giveWay(spotOf(at, text.align, size ?? [0, 0]), taken, standing);
+      element.style.transform = `translate(${at[0]}px, ${y}px) translate(${SHIFT[text.align]}, -50%)`;
     }
   }
+}
+
+function spotOf(
+  [x, y]: readonly [number, number],
+  align: OverlayText['align'],
+  [width, height]: readonly [number, number],
+): Spot {
+  const left = align === 'left' ? x : align === 'right' ? x - width : x - width / 2;
+  return { left, top: y - height / 2, right: left + width, bottom: y + height / 2 };
+}
+
+/**
+ * How far down a word moves so as to lie on none that stands, or where there is too little room on none of its own kind;
+ * 0 where it would have to go too far. Takes the place.
+ */
+function giveWay(spot: Spot, taken: Spot[], standing: readonly Spot[]): number {
+  const height = spot.bottom - spot.top;
+  const moved = (by: number): Spot => ({ ...spot, top: spot.top + by, bottom: spot.bottom + by });
+  const isFreeOf = (others: readonly Spot[]) => (lines: number) =>
+    !others.some((other) => meets(moved(lines * height), other));
+  const lines = GIVES_WAY.find(isFreeOf([...taken, ...standing])) ?? GIVES_WAY.find(isFreeOf(taken)) ?? 0;
+  taken.push(moved(lines * height));
+  return Math.round(lines * height);
+}
+
+function meets(a: Spot, b: Spot): boolean {
+  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }

@@ -17,6 +17,7 @@ import { FurnitureLabels } from '../labels/furniture-labels.ts';
 import { LabelAtlas, type LabelText } from '../labels/label-atlas.ts';
 import { LabelBatch, type LabelPlace } from '../labels/label-batch.ts';
 import { LabelCache } from '../labels/label-cache.ts';
+import type { Spot } from '../labels/overlay.ts';
 import { partLabels, type Sign, type SizedLabel } from '../labels/part-labels.ts';
 import { RoomLabels } from '../labels/room-labels.ts';
 import { differs, type Layer, ORDER, type SceneContext } from './layer.ts';
@@ -190,6 +191,22 @@ export class LabelLayer implements Layer {
     for (const section of SECTIONS)
       for (const [i, label] of this.sections[section].entries())
         yield { ...label, place: this.placeOf(section, i, label) };
+  }
+
+  /** Where on the screen the names of detectors stand. */
+  listStanding(): Spot[] {
+    const { rig, shared } = this.context;
+    return this.sections.detectors.flatMap((label, i): Spot[] => {
+      const slot = this.atlas.slotOf(label.key);
+      const { x, y, z, dx, dy, anchorX, anchorY, from } = this.placeOf('detectors', i, label);
+      const at = rig.project(x, y, z);
+      if (slot === undefined || at === null || shared.pxPerMetre.value < from) return [];
+      const [width, height] = [slot.width / this.scale, slot.height / this.scale];
+      const left = at[0] + dx - anchorX * width;
+      // On the floor y points up, on the screen down.
+      const top = at[1] - dy - (1 - anchorY) * height;
+      return [{ left, top, right: left + width, bottom: top + height }];
+    });
   }
 
   private placeOf(section: Section, index: number, { place }: Label): LabelPlace {
