@@ -1,6 +1,7 @@
 /** New detectors into groups, one for each room, and everything that named a group that goes. */
 import {
   type Detector,
+  type DetectorId,
   type DetectorType,
   type Floor,
   type FloorFile,
@@ -8,6 +9,7 @@ import {
   type Group,
   type RoomId,
 } from '../../floor/index.ts';
+import { type CableEnd, layCable, legLength } from '../groups/cable.ts';
 
 type FileGroup = NonNullable<FloorFile['groups']>[number];
 type FileDetector = FloorFile['detectors'][number];
@@ -54,7 +56,7 @@ function roomsOf(
 /**
  * Groups for an arrangement: one for each room, its first detector that measures light the main. Groups of detectors that
  * stay keep them; a group that loses all gives its name, settings and luminaires to the group of its room.
- * A main's limit of extensions parts the detectors of a room into several groups.
+ * A main's limits, of extensions and of cable, part the detectors of a room into several groups.
  */
 export function regroup(
   floor: Floor,
@@ -95,9 +97,8 @@ export function regroup(
     while (left.length > 0) {
       const main = left.find(({ type }) => type.lightSensor) ?? left[0]!;
       const others = left.filter((each) => each !== main);
-      const limit = main.type.extensionLimit ?? others.length;
-      const extensions = others.slice(0, limit);
-      left = others.slice(limit);
+      const extensions = takeExtensions(endOf(main.file), main.type, [], others);
+      left = others.filter((each) => !extensions.includes(each));
       const old = freed.findIndex(({ id }) => roomsOfGroup.get(id)?.includes(room));
       const heir = old < 0 ? undefined : freed.splice(old, 1)[0];
       const { serves: _, ventilation, ...kept } = heir ?? { id: freshId(taken), name: groupName(floor, room) };
@@ -121,13 +122,46 @@ export function regroup(
     const group = groups[at];
     if (!group) return detectors;
     const has = group.extensions ?? [];
-    const limit = typeOf.get(group.main)?.extensionLimit ?? Infinity;
-    const joining = detectors.slice(0, Math.max(0, limit - has.length));
+    const endsOf = (ids: readonly string[]) => floor.detectors.filter(({ id }) => ids.includes(id));
+    const joining = takeExtensions(endsOf([group.main])[0]!, typeOf.get(group.main), endsOf(has), detectors);
     groups[at] = { ...group, extensions: [...has, ...joining.map((each) => each.file.id)] };
-    return detectors.slice(joining.length);
+    return detectors.filter((each) => !joining.includes(each));
   }
   for (const [gone, list] of heirs) heirs.set(gone, [...new Set(list)]);
   return { groups, heirs };
+}
+
+function endOf({ id, at }: FileDetector): CableEnd {
+  return { id: id as DetectorId, at: [at[0]!, at[1]!] };
+}
+
+/**
+ * Of some new detectors those that a main carries beside the extensions it has, in the order given. The nearest to the
+ * group is taken first, as the cable would reach it, while the limits of extensions and of cable are kept.
+ */
+function takeExtensions(
+  main: CableEnd,
+  type: DetectorType | undefined,
+  has: readonly CableEnd[],
+  offered: readonly NewDetector[],
+): readonly NewDetector[] {
+  const { extensionLimit = Infinity, cableLimit = Infinity } = type ?? {};
+  if (has.length + offered.length <= extensionLimit && cableLimit === Infinity) return offered;
+  const ends = [...has];
+  const taken = new Set<NewDetector>();
+  const waiting = offered.map((each) => {
+    const end = endOf(each.file);
+    return { each, end, off: Math.min(...[main, ...has].map(({ at }) => legLength(at, end.at))) };
+  });
+  while (waiting.length > 0 && ends.length < extensionLimit) {
+    const nearest = waiting.reduce((best, { off }, k) => (off < waiting[best]!.off - 1e-9 ? k : best), 0);
+    const [{ each, end }] = waiting.splice(nearest, 1) as [(typeof waiting)[0]];
+    if (layCable(main, [...ends, end]).totalM > cableLimit + 1e-9) continue;
+    ends.push(end);
+    taken.add(each);
+    for (const other of waiting) other.off = Math.min(other.off, legLength(end.at, other.end.at));
+  }
+  return offered.filter((each) => taken.has(each));
 }
 
 function staysIn(groups: readonly FileGroup[], id: string): boolean {
