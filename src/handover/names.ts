@@ -34,10 +34,11 @@ export function createNames(floor: Floor): Names {
   for (const list of [floor.detectors, floor.workplaces]) {
     const uses = new Map<string, number>();
     for (const { name } of list) uses.set(name, (uses.get(name) ?? 0) + 1);
-    for (const { id, name } of list) {
-      const isNumber = cleanText(name) !== '' && [...name].length <= MOST_LETTERS && uses.get(name) === 1;
-      numbers.set(id, cleanText(isNumber ? name : id));
-    }
+    const isNumber = ({ name }: { readonly name: string }) =>
+      cleanText(name) !== '' && [...name].length <= MOST_LETTERS && uses.get(name) === 1;
+    // Seats are told by their names only when all can be: a list that mixes names and numbers cannot be followed.
+    const needsAll = list === floor.workplaces && !list.every(isNumber);
+    for (const each of list) numbers.set(each.id, cleanText(isNumber(each) && !needsAll ? each.name : each.id));
   }
   const nameOf = (id: string): string => {
     const name = names.get(id);

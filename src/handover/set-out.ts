@@ -8,6 +8,8 @@ export interface WallMeasure {
   readonly metres: number;
   /** On which side the wall stands: `north`, `south-east` … by the floor's own north. */
   readonly side: string;
+  /** A door or passage cuts the wall just there: the tape goes to the line of the wall beside it. */
+  readonly isAtOpening: boolean;
 }
 
 /** Walls shorter than this are measured from only where there is no longer one, metres. */
@@ -31,7 +33,7 @@ export function createSetOut(floor: Floor): (detector: Detector) => readonly Wal
 
 /**
  * The nearest wall of the room and the nearest that crosses it; fewer where there is none, or outside every room. A wall is
- * measured square to it, and not where a door or passage cuts it or another wall stands between.
+ * measured square to it, and not where another wall stands between; where a door or passage cuts it only when there is no other.
  */
 function measureFromWalls(floor: Floor, gaps: readonly Gap[], at: Point): readonly WallMeasure[] {
   const room = findRoomAt(floor.rooms, at);
@@ -41,7 +43,9 @@ function measureFromWalls(floor: Floor, gaps: readonly Gap[], at: Point): readon
     .flatMap((edge) => reachWall(edge, at, floor.north, gaps))
     .sort((a, b) => a.metres - b.metres)
     .filter((reach) => !edges.some((edge) => crosses(edge, at, reach.foot)));
-  const preferred = [...reaches.filter((each) => !each.isShort), ...reaches.filter((each) => each.isShort)];
+  const preferred = reaches.toSorted(
+    (a, b) => Number(a.isAtOpening) - Number(b.isAtOpening) || Number(a.isShort) - Number(b.isShort),
+  );
   const first = preferred[0];
   if (first === undefined) return [];
   const second = preferred.find(({ ux, uy }) => Math.abs(ux * first.uy - uy * first.ux) >= LEAST_CROSSING);
@@ -66,10 +70,19 @@ function reachWall(edge: WallEdge, at: Point, north: number, gaps: readonly Gap[
     const span = cutEdge(gap, edge);
     return span !== null && part > span[0] && part < span[1];
   });
-  if (isCut) return [];
   const foot: Point = [a[0] + ux * along, a[1] + uy * along];
   const metres = Math.hypot(foot[0] - at[0], foot[1] - at[1]);
-  return [{ foot, metres, side: windOf(foot[0] - at[0], foot[1] - at[1], north), ux, uy, isShort: length < SHORT }];
+  return [
+    {
+      foot,
+      metres,
+      side: windOf(foot[0] - at[0], foot[1] - at[1], north),
+      isAtOpening: isCut,
+      ux,
+      uy,
+      isShort: length < SHORT,
+    },
+  ];
 }
 
 /** The wind a direction of the plan points to. @param north degrees counter-clockwise from +x */
@@ -130,7 +143,8 @@ export function sayTile(tile: TilePlace | null): string | null {
   return `${place} ${signed(u)}/${signed(v)}`;
 }
 
-/** `1.85 south`: to 10 mm, as it is measured on site. */
+/** `1.85 south`: to 10 mm, as it is measured on site; `1.85 south, wall line at an opening` else. */
 export function sayMeasure(measure: WallMeasure | undefined): string | null {
-  return measure === undefined ? null : `${measure.metres.toFixed(2)} ${measure.side}`;
+  if (measure === undefined) return null;
+  return `${measure.metres.toFixed(2)} ${measure.side}${measure.isAtOpening ? ', wall line at an opening' : ''}`;
 }

@@ -72,6 +72,22 @@ describe('the report', () => {
     expect([near(32.5), near(25)]).toEqual([true, true]);
   });
 
+  test('lengths along one line name their lens', async () => {
+    const type = 'T' as never;
+    const detectors = [
+      { id: 'D1' as never, name: 'D1', type, at: [2, 2.5] as const },
+      { id: 'D2' as never, name: 'D2', type, at: [4.25, 2.5] as const },
+      { id: 'D3' as never, name: 'D3', type, at: [8.5, 4] as const },
+    ];
+    const job = jobOf({ ...ROOM, detectors }, { scale: 100 });
+    const pages = await readPdf(await makeReport(job, PLATFORM.fonts, QUIET));
+    const sheet = squeeze(
+      pages.find(({ text }) => text.includes('Setting out, 1:100') && !text.includes('Contents'))!.text,
+    );
+    for (const words of ['D1:2.00', 'D2:4.25', '2.50', '1.50']) expect(sheet).toContain(words);
+    expect(sheet).not.toContain('D3:');
+  });
+
   test('its words are those of the tables', async () => {
     const job = jobOf(readFloorFile(SMALL));
     const pages = await readPdf(await makeReport(job, PLATFORM.fonts, QUIET));
@@ -116,6 +132,24 @@ describe('the report', () => {
       expect(at, start.join(' ')).toBeGreaterThan(from);
       from = at;
     }
+  });
+
+  test('what is filled in on site says so, test points at one place share a mark, and counts are whole', async () => {
+    const job = jobOf(readFloorFile(SMALL));
+    const pages = await readPdf(await makeReport(job, PLATFORM.fonts, QUIET));
+    const text = pages.map((page) => page.text).join(' ');
+    expect(text.match(/on site/gu)?.length).toBeGreaterThan(10);
+    expect(squeeze(text)).toContain(squeeze(`Groups ${job.floor.groups.length} Detectors in no group`));
+    const { points } = writeWalkTest(job);
+    const places = new Map<string, string[]>();
+    for (const { no, at } of points) {
+      const key = at.map((each) => Math.round(each * 100)).join(' ');
+      places.set(key, [...(places.get(key) ?? []), no]);
+    }
+    const shared = [...places.values()].filter((each) => each.length > 1);
+    expect(shared.length).toBeGreaterThan(0);
+    const sheet = squeeze(pages.at(-1)!.text);
+    for (const numbers of shared) expect(sheet).toContain(squeeze(numbers.join(', ')));
   });
 
   test('pages are numbered, and the table of contents names the page of each chapter', async () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { FloorFile } from '../../src/core/floor/index.ts';
-import { createSetOut, findTile, sayTile, windOf } from '../../src/handover/set-out.ts';
+import { createSetOut, findTile, sayMeasure, sayTile, windOf } from '../../src/handover/set-out.ts';
 import { jobOf } from './paper-platform.ts';
 
 const floorOf = (change: Partial<FloorFile>): FloorFile => ({
@@ -54,6 +54,18 @@ describe('two walls', () => {
       [1.5, 'north'],
       [2.8, 'east'],
     ]);
+  });
+
+  test('are the line of a wall at an opening only where no other wall is left, and that is said', () => {
+    // Both walls that cross the nearer one are open just beside the lens.
+    const doors = [
+      { id: 'O' as never, kind: 'door' as const, from: [4, 4] as const, to: [4, 5] as const },
+      { id: 'P' as never, kind: 'passage' as const, from: [8, 4] as const, to: [8, 5] as const },
+    ];
+    const { floor } = jobOf(floorOf({ openings: doors }));
+    const [first, second] = createSetOut(floor)(floor.detectors[0]!);
+    expect([first?.isAtOpening, second?.isAtOpening]).toEqual([false, true]);
+    expect([sayMeasure(first), sayMeasure(second)]).toEqual(['1.50 north', '1.20 west, wall line at an opening']);
   });
 
   test('are never measured through another wall', () => {

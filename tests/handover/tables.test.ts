@@ -330,6 +330,53 @@ describe('what the tables say', () => {
     expect(new Set(walkRoute(many, [0, 0]))).toEqual(new Set(many));
   });
 
+  test('who is seen where they come in is seen at once, in every table', () => {
+    const job = jobOf(readFloorFile(OFFICE));
+    const { route, parts } = writeWalkTest(job);
+    const atOnce = job.result.entrances.filter((each) => each.firstSeenM === 0).length;
+    expect(atOnce).toBeGreaterThan(10);
+    const predicted = at(parts[0]!, 'Predicted m');
+    expect(parts[0]!.rows.filter((row) => row[predicted] === 'at once')).toHaveLength(atOnce);
+    const expected = at(route, 'Expected');
+    expect(route.rows.filter((row) => row[expected] === 'light at once')).toHaveLength(atOnce);
+    for (const table of [route, ...parts])
+      for (const row of table.rows) expect(row.join(' | ')).not.toMatch(/after 0\.00|\| 0\.00 \|/u);
+  });
+
+  test('seats of one floor are told alike: by their names where all are short, else by their ids', () => {
+    const named = (names: readonly string[]) =>
+      jobOf(
+        readFloorFile(SMALL, (floor) => {
+          floor.workplaces!.forEach((each, k) => {
+            each.name = names[k] ?? `Seat ${k}`;
+          });
+        }),
+      );
+    const short = named([]);
+    expect(short.floor.workplaces.map((each) => short.names.numberOf(each.id))).toEqual(
+      short.floor.workplaces.map((each) => each.name),
+    );
+    const mixed = named(['A seat with a long name']);
+    expect(mixed.floor.workplaces.map((each) => mixed.names.numberOf(each.id))).toEqual(
+      mixed.floor.workplaces.map((each) => each.id),
+    );
+  });
+
+  test('a group without a button or ventilation says so, and each extension stands in the proofs of its group', () => {
+    const job = jobOf(readFloorFile(OFFICE));
+    const groups = writeGroups(job);
+    job.groups.forEach(({ group }, k) => {
+      const row = groups.rows[k]!;
+      expect(row[at(groups, 'Wall button')]).toBe(group?.settings.button ?? 'none stated');
+      if (group?.ventilation === undefined) expect(row[at(groups, 'Ventilation contact to')]).toBe('none stated');
+    });
+    const proofs = writeWalkTest(job).parts[3]!;
+    const text = proofs.rows.map((row) => row[1]).join(', ');
+    for (const { extensions } of job.groups)
+      for (const each of extensions.filter(({ status }) => status !== 'remove'))
+        expect(`${text}, `).toContain(` ${job.names.numberOf(each.id)}, `);
+  });
+
   test('ids that count on are written as a range', () => {
     expect(sayRanges(['L1', 'L2', 'L3', 'L7', 'x', 'A01', 'A02'])).toBe('L1–L3, L7, x, A01, A02');
     expect(sayRanges([])).toBe('');

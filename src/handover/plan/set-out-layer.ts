@@ -26,15 +26,42 @@ export interface SetOutDetector {
 /** Dimensions of detectors: a line square to each wall, its length in metres on it. */
 export function drawDimensions(detectors: readonly SetOutDetector[], frame: Frame, labels: Labels): string {
   let lines = '';
-  for (const { detector, measures } of detectors) {
-    const from = frame.toSpot(detector.at);
-    for (const { foot, metres } of measures) {
-      const to = frame.toSpot(foot);
-      lines += pathOf([from, to], false) + slashAt(to);
-      writeLength(metres.toFixed(2), from, to, labels);
-    }
+  const all = detectors.flatMap(({ detector, number, measures }) =>
+    measures.map(({ foot, metres }) => ({
+      number,
+      metres,
+      from: frame.toSpot(detector.at),
+      to: frame.toSpot(foot),
+    })),
+  );
+  for (const each of all) {
+    const { number, metres, from, to } = each;
+    lines += pathOf([from, to], false) + slashAt(to);
+    // Where two lenses are measured along one line, a length alone could be either's.
+    const isShared = all.some((other) => other.number !== number && liesAlong(other, each));
+    writeLength(isShared ? `${number}: ${metres.toFixed(2)}` : metres.toFixed(2), from, to, labels);
   }
   return element('path', { d: lines, fill: 'none', stroke: COLOUR.ink, 'stroke-width': LINE.hair });
+}
+
+interface Stretch {
+  readonly from: Spot;
+  readonly to: Spot;
+}
+
+/** Dimensions nearer than this on paper are taken for one line, mm. */
+const ONE_LINE = 0.5;
+
+/** Whether two straight lines lie on one another over a length that could be read. */
+function liesAlong(other: Stretch, { from, to }: Stretch): boolean {
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  if (length === 0) return false;
+  const [ux, uy] = [(to.x - from.x) / length, (to.y - from.y) / length];
+  const off = (spot: Spot) => Math.abs((spot.x - from.x) * uy - (spot.y - from.y) * ux);
+  if (off(other.from) > ONE_LINE || off(other.to) > ONE_LINE) return false;
+  const along = (spot: Spot) => (spot.x - from.x) * ux + (spot.y - from.y) * uy;
+  const [a, b] = [along(other.from), along(other.to)];
+  return Math.min(Math.max(a, b), length) - Math.max(Math.min(a, b), 0) > ONE_LINE;
 }
 
 function slashAt({ x, y }: Spot): string {

@@ -23,7 +23,7 @@ import {
 } from './set-out-layer.ts';
 import type { SheetWindow } from './sheet-layout.ts';
 import { drawGround, drawWalls } from './structure-layer.ts';
-import { element, formatNumber, type Spot, textAt } from './svg.ts';
+import { element, formatNumber, measureText, type Spot, textAt } from './svg.ts';
 import { drawFurniture, drawLowFurniture, drawLuminaires, drawSources, labelFurniture } from './things-layer.ts';
 
 /** What a sheet shows. */
@@ -31,10 +31,12 @@ export type SheetKind =
   | { readonly kind: 'plan' }
   | { readonly kind: 'setting-out'; readonly legs: readonly CableLeg[] }
   | { readonly kind: 'field'; readonly plane: 'seated' | 'walking'; readonly show: Show }
-  | {
-      readonly kind: 'points';
-      readonly points: readonly { readonly no: string; readonly at: readonly [number, number] }[];
-    };
+  | { readonly kind: 'points'; readonly points: readonly NumberedPoint[] };
+
+interface NumberedPoint {
+  readonly no: string;
+  readonly at: readonly [number, number];
+}
 
 /** Scale bar and north under the drawing, mm. */
 const FOOT = 11;
@@ -186,14 +188,21 @@ function drawSettingOut({ floor, names }: HandoverJob, legs: readonly CableLeg[]
   ].join('\n');
 }
 
+/** Points at one place, within a centimetre, as one with all their numbers. */
+function joinPoints(points: readonly NumberedPoint[]): readonly NumberedPoint[] {
+  const joined = new Map<string, NumberedPoint>();
+  for (const point of points) {
+    const key = point.at.map((each) => Math.round(each * 100)).join(' ');
+    const known = joined.get(key);
+    joined.set(key, known === undefined ? point : { ...known, no: `${known.no}, ${point.no}` });
+  }
+  return [...joined.values()];
+}
+
 /** The test points of a walk test, numbered, on a bare plan. */
-function drawPoints(
-  { floor }: HandoverJob,
-  points: readonly { readonly no: string; readonly at: readonly [number, number] }[],
-  frame: Frame,
-): string {
+function drawPoints({ floor }: HandoverJob, points: readonly NumberedPoint[], frame: Frame): string {
   const labels = createLabels();
-  const marks = points
+  const marks = joinPoints(points)
     .map(({ no, at }) => {
       const spot = frame.toSpot(at);
       const style = { size: 2.1, bold: true, rim: true };
@@ -202,7 +211,7 @@ function drawPoints(
         { x: spot.x + 0.9, y: spot.y + 0.7 },
         { x: spot.x + 0.5, y: spot.y - 0.9 },
         { x: spot.x + 0.5, y: spot.y + 2.4 },
-        { x: spot.x - 4.2, y: spot.y + 0.7 },
+        { x: spot.x - 0.9 - measureText(no, style), y: spot.y + 0.7 },
       ];
       labels.put(no, spots, style, true);
       return element('circle', { cx: spot.x, cy: spot.y, r: 0.6, fill: COLOUR.ink });

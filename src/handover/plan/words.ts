@@ -26,11 +26,22 @@ function writeEntrances(floor: Floor, entrances: readonly EntranceResult[]): str
   if (unseen.length > 1) return `At ${unseen.length} of ${entrances.length} entrances nobody is seen at all.`;
   if (unseen[0] !== undefined) return `Coming in by ${nameEntrance(floor, unseen[0])}, nobody is seen at all.`;
   if (entrances.length === 0) return '';
-  // Steps of 0.05 m: what is less is seen where it starts.
   const late = entrances.find((each) => each.firstSeenM === worst);
-  if (worst < 0.005 || late === undefined) return 'At every entrance people are seen at once.';
+  if (worst < SEEN_AT_ONCE || late === undefined) return 'At every entrance people are seen at once.';
   return `The darkest entrance is ${nameEntrance(floor, late)}: people are seen after ${worst.toFixed(2)}\u00a0m.`;
 }
+
+/** What nobody walks in the dark to. */
+export const AT_ONCE = 'at once';
+
+/** `1.65`, `at once` or `never`: metres walked in the dark. */
+export function sayFirstSeen(metres: number | null): string {
+  if (metres === null) return 'never';
+  return metres < SEEN_AT_ONCE ? AT_ONCE : metres.toFixed(2);
+}
+
+/** Metres. Steps are of 0.05 m: what is less is seen where it starts. */
+const SEEN_AT_ONCE = 0.005;
 
 function nameEntrance(floor: Floor, entrance: EntranceResult): string {
   const opening = floor.openings.find((each) => each.id === entrance.id);

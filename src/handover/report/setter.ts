@@ -78,6 +78,14 @@ export function listOf(setter: Setter, points: readonly string[], numbered: bool
 }
 
 const PADDING = 2.2;
+/** More before a text that follows a number: the one ends where the other begins. */
+const GAP = 5;
+/** Under the head of a column that nobody can know before the work. */
+const ON_SITE = 'on site';
+
+function needsGap(before: Column | undefined, column: Column): boolean {
+  return before?.decimals !== undefined && column.decimals === undefined;
+}
 
 /** A table as wide as the page: its head stands again on every page, a row is never cut in two. */
 export function tableOf(setter: Setter, table: Table, widthMm: number, look: TableLook = {}): PdfNode {
@@ -85,15 +93,17 @@ export function tableOf(setter: Setter, table: Table, widthMm: number, look: Tab
   const { rowHeightMm = 0, isTitled = false, isForm = false } = look;
   const shown = rows.slice(0, MOST_ROWS);
   const all = columns.reduce((sum, column) => sum + column.width, 0);
-  const room = toPoints(widthMm) - 2 * PADDING * columns.length;
+  const leads = columns.map((column, k) => PADDING + (needsGap(columns[k - 1], column) ? GAP : 0));
+  const room = toPoints(widthMm) - leads.reduce((sum, lead) => sum + lead + PADDING, 0);
   const size = columns.length > 14 ? 6.4 : columns.length > 10 ? 6.8 : TYPE.table;
   const left = rows.length - shown.length;
   const head = columns.map(
-    ({ title, decimals }): PdfNode => ({
-      text: title === '' ? ' ' : title,
-      bold: true,
+    ({ title, decimals, byHand }): PdfNode => ({
+      stack: [
+        { text: title === '' ? ' ' : title, bold: true, color: COLOUR.ink },
+        ...(byHand === true ? [{ text: ON_SITE, color: COLOUR.ink2 }] : []),
+      ],
       fontSize: size,
-      color: COLOUR.ink,
       alignment: decimals === undefined ? 'left' : 'right',
     }),
   );
@@ -121,7 +131,7 @@ export function tableOf(setter: Setter, table: Table, widthMm: number, look: Tab
         ...shown.map((row) => columns.map((column, k) => cellOf(setter, row[k] ?? null, column, size, isForm))),
       ],
     },
-    layout: ruledUnder(heads),
+    layout: { ...ruledUnder(heads), paddingLeft: (column) => leads[column] ?? PADDING },
     margin: [0, 0, 0, 8],
   };
   if (left <= 0) return grid;

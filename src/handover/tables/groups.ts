@@ -35,6 +35,9 @@ const COLUMNS = [
   { title: 'Cautions', width: 40 },
 ] as const satisfies readonly Column[];
 
+/** Not a blank: a blank might have been forgotten. */
+const NOT_STATED = 'none stated';
+
 const DAYLIGHT: Readonly<Record<DaylightClass, string>> = {
   daylit: 'daylit',
   inner: 'inner',
@@ -76,8 +79,8 @@ export function writeGroups(job: HandoverJob): Table {
       isKnown ? switched.reduce((sum, each) => sum + (each.watts ?? 0), 0) : null,
       null,
       null,
-      group?.settings.button ?? '',
-      group?.ventilation === undefined ? '' : names.listOf(group.ventilation),
+      group?.settings.button ?? NOT_STATED,
+      group?.ventilation === undefined ? NOT_STATED : names.listOf(group.ventilation),
       null,
       sayRanges(emergency.map((each) => each.id)),
       listCautions(served).join(' '),
@@ -181,7 +184,7 @@ export function writeTotals({ floor, groups, names }: HandoverJob): Table {
     title: 'Totals',
     columns: [
       { title: 'What', width: 60 },
-      { title: 'Number', width: 20, decimals: 1 },
+      { title: 'Number', width: 20, decimals: 0 },
     ],
     rows: [
       ['Groups', floor.groups.length],
@@ -190,7 +193,8 @@ export function writeTotals({ floor, groups, names }: HandoverJob): Table {
       ['Existing detectors that stay', count('existing')],
       ['Detectors to take down', count('remove')],
       ['Masks to cut', kept.filter((each) => each.masks.length > 0).length],
-      ['Cable between detectors with reserve, m', cable],
+      // Rounded up: what is ordered is not less than what is laid.
+      ['Cable between detectors with reserve, m, rounded up', Math.ceil(cable - 1e-9)],
       ['Luminaires', floor.luminaires.length],
       ...(floor.luminaires.length > 0 ? [['Load of the luminaires whose watts are stated, W', watts] as const] : []),
     ],

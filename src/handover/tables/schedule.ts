@@ -1,6 +1,7 @@
 /** The detector schedule, and the strip of labels made from the same rows. */
 import { type Detector, findRoomAt, lensHeightOf } from '../../core/floor/index.ts';
 import type { HandoverJob } from '../job.ts';
+import { cleanText } from '../plan/svg.ts';
 import { groupByDetector } from '../served-groups.ts';
 import { createSetOut, findTile, sayMeasure, sayTile } from '../set-out.ts';
 import type { Cell, Column, Table } from './table.ts';
@@ -11,7 +12,7 @@ import type { Cell, Column, Table } from './table.ts';
  */
 const COLUMNS = [
   { title: 'No.', width: 9 },
-  { title: 'Type', width: 16 },
+  { title: 'Type', width: 19 },
   { title: 'Room', width: 22 },
   { title: 'x m', width: 10, decimals: 3 },
   { title: 'y m', width: 10, decimals: 3 },
@@ -20,24 +21,24 @@ const COLUMNS = [
   { title: 'Tile', width: 14 },
   { title: 'Ceiling m', width: 10, decimals: 2 },
   { title: 'Lens m', width: 10, decimals: 2 },
-  { title: 'Mounting kind', width: 15, byHand: true },
+  { title: 'Mounting kind', width: 13, byHand: true },
   { title: 'Hole mm', width: 10, byHand: true },
   { title: 'Turn °', width: 9, decimals: 1 },
   { title: 'Tilt °', width: 8, decimals: 0 },
   { title: 'Reach', width: 9, decimals: 2 },
   { title: 'Mask', width: 8 },
   { title: 'Template', width: 12 },
-  { title: 'Group', width: 24 },
+  { title: 'Group', width: 31 },
   { title: 'Role', width: 12 },
   { title: 'Circuit', width: 14, byHand: true },
   { title: 'Status', width: 12 },
-  { title: 'Places it serves', width: 30 },
-  { title: 'Seats only it sees', width: 26 },
+  { title: 'Places it serves', width: 27 },
+  { title: 'Seats only it sees', width: 30 },
   { title: 'Seated m²', width: 12, decimals: 2 },
   { title: 'Walking m²', width: 12, decimals: 2 },
   { title: 'Alone m²', width: 12, decimals: 2 },
   { title: 'Remarks', width: 26 },
-  { title: 'Installed, initials', width: 18, byHand: true },
+  { title: 'Installed, initials', width: 15, byHand: true },
 ] as const satisfies readonly Column[];
 
 /** Columns of the schedule that say where a detector goes, and those that say what it does: two tables of the report. */
@@ -89,7 +90,7 @@ export function writeSchedule(job: HandoverJob): Table {
     const hasMask = detector.masks.length > 0;
     return [
       names.numberOf(detector.id),
-      names.nameOf(detector.type),
+      sayType(job, detector),
       room === undefined ? 'outside every room' : names.nameOf(room.id),
       detector.at[0],
       detector.at[1],
@@ -130,6 +131,13 @@ function readNote({ floor }: HandoverJob, detector: Detector, name: 'mounting' |
     if (typeof value === 'number' && Number.isFinite(value)) return String(value);
   }
   return null;
+}
+
+/** The name of a type; with its id only where another has the same name. */
+function sayType({ floor, names }: HandoverJob, { type: id }: Detector): string {
+  const said = floor.types.find((each) => each.id === id)?.name ?? '';
+  const isAlone = floor.types.filter((each) => each.name === said).length === 1;
+  return isAlone && cleanText(said) !== '' ? cleanText(said) : names.nameOf(id);
 }
 
 /** `M-D4`; where the type states no lens diameter there is no template, and that is said. */

@@ -14,6 +14,9 @@ interface Planned {
   readonly why: string;
 }
 
+/** The setting of which every group has a value of its own. */
+export const LIGHT_SPOT = 'Light spot';
+
 const OPEN = 'Not stated, and no use tells it: agree on it before commissioning.';
 
 /** One row for every setting of every group, with its reason. */
@@ -47,7 +50,7 @@ export function writeSettings(job: HandoverJob): Table {
 
 /** Three rows a group: what is planned, what was found in the detector, what it is set to. */
 export function writeSettingsSheet(job: HandoverJob): Table {
-  const width = (setting: string) => (setting === 'Light spot' ? 30 : setting === 'Mode' ? 18 : 12);
+  const width = (setting: string) => (setting === LIGHT_SPOT ? 30 : setting === 'Mode' ? 18 : 12);
   const plans = planAll(job);
   const settings = plans[0]?.planned.map((each) => each.setting) ?? [];
   return {
@@ -150,7 +153,7 @@ function sayStanding({ source, standing }: Sourced<unknown>): string {
 
 /** Where the main measures light, and what falsifies it there. */
 function planSpot({ floor, names }: HandoverJob, { plan, main }: ServedGroup): Planned {
-  const setting = 'Light spot';
+  const setting = LIGHT_SPOT;
   const spot = plan?.spot;
   if (spot === undefined || spot === null || main === undefined)
     return { setting, value: '', why: 'The main has no light sensor, or stands in no group.' };

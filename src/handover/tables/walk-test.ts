@@ -12,7 +12,7 @@ import {
   WALK_TEST,
 } from '../../core/planning/walk-test/test-records.ts';
 import type { HandoverJob } from '../job.ts';
-import { formatShare } from '../plan/words.ts';
+import { AT_ONCE, formatShare, sayFirstSeen } from '../plan/words.ts';
 import type { ServedGroup } from '../served-groups.ts';
 import type { Cell, Column, Table } from './table.ts';
 
@@ -91,7 +91,9 @@ function sayFound({ point }: Pick<WrittenPoint, 'point'>, record: TestRecord | n
   const { seen, metres } = record.found;
   if (point.part === 'quiet') return seen ? 'switched' : 'stayed dark';
   if (!seen) return 'not seen';
-  return metres === undefined ? 'seen' : `after ${metres.toFixed(2)} m`;
+  if (metres === undefined) return 'seen';
+  const said = sayFirstSeen(metres);
+  return said === AT_ONCE ? said : `after ${said} m`;
 }
 
 function sayPass(record: TestRecord | null): Cell {
@@ -155,15 +157,15 @@ function serving(groups: readonly ServedGroup[], room: string): string {
 }
 
 const SEAT_COLUMNS: readonly Column[] = [
-  { title: 'Seat', width: 16 },
-  { title: 'Room', width: 24 },
-  { title: 'Seen by', width: 26 },
+  { title: 'Seat', width: 29 },
+  { title: 'Room', width: 29 },
+  { title: 'Seen by', width: 18 },
   { title: 'Seen', width: 11 },
   { title: 'Level', width: 13 },
   { title: 'Lost at 0.8', width: 11 },
-  { title: 'Small movement seen y/n', width: 15, ...BY_HAND },
-  { title: 'Holds for the delay y/n', width: 15, ...BY_HAND },
-  { title: 'Pass', width: 9, ...BY_HAND },
+  { title: 'Small movement y/n', width: 15, ...BY_HAND },
+  { title: 'Holds delay y/n', width: 15, ...BY_HAND },
+  { title: 'Pass', width: 12, ...BY_HAND },
 ];
 
 const QUIET_COLUMNS: readonly Column[] = [
@@ -208,8 +210,13 @@ function createWriter(job: HandoverJob): (point: TestPoint, record: TestRecord |
         const kind = floor.openings.find((each) => each.id === about)?.kind ?? 'opening';
         const place = `${kind} ${names.nameOf(about)}`;
         const { firstSeenM } = predicted;
-        const metres = firstSeenM === null ? 'never' : firstSeenM.toFixed(2);
-        const expected = firstSeenM === null ? 'never seen: not met' : `light after ${metres} m`;
+        const metres = sayFirstSeen(firstSeenM);
+        const expected =
+          firstSeenM === null
+            ? 'never seen: not met'
+            : metres === AT_ONCE
+              ? `light ${AT_ONCE}`
+              : `light after ${metres} m`;
         const found = sayFound({ point }, record);
         const cells = [place, room, group, metres, ALLOWED_DARK_M, found, sayPass(record)];
         return { point, record, place, room, group, expected, cells };
@@ -219,7 +226,7 @@ function createWriter(job: HandoverJob): (point: TestPoint, record: TestRecord |
         const room = roomAt(point.at);
         const seenBy = (verdict?.seenBy ?? []).map(names.numberOf).join(', ');
         const level = verdict?.level ?? 'none';
-        const place = names.numberOf(about);
+        const place = names.nameOf(about);
         const expected = predicted.met
           ? `small movements seen by ${seenBy}${level === 'body' ? '' : `, ${level} only`}`
           : `not met: ${formatShare(predicted.share)} seen`;
@@ -263,25 +270,24 @@ function createWriter(job: HandoverJob): (point: TestPoint, record: TestRecord |
 
 function writeLimits({ names }: HandoverJob, groups: readonly ServedGroup[]): Table {
   const rows = groups.flatMap((group): Cell[][] => {
+    const extensions = group.extensions
+      .filter((each) => each.status !== 'remove')
+      .map((each) => names.numberOf(each.id));
+    const level = group.group?.settings.level;
     const tests = [
-      'Warm-up seen, then ready',
-      ...group.extensions
-        .filter((each) => each.status !== 'remove')
-        .map((each) => `Extension ${names.numberOf(each.id)} proved at its main`),
-      'Button does what is set',
-      group.group?.settings.level === undefined
-        ? 'Light level reached'
-        : `Light level reached: ${group.group.settings.level} lx`,
+      'Warm-up seen, then ready; button does what is set',
+      `Light level reached${level === undefined ? '' : `: ${level} lx`}`,
+      ...(extensions.length === 0 ? [] : [`Each extension proved at its main, tick: ${extensions.join(', ')}`]),
       ...(group.group?.ventilation === undefined ? [] : ['Ventilation contact proved at the damper']),
     ];
-    return tests.map((test) => [group.name, test, null, null, null]);
+    return tests.map((test, k) => [k === 0 ? group.name : '', test, null, null, null]);
   });
   return {
     title: 'Part 4: limits',
     columns: [
-      { title: 'Group', width: 34 },
-      { title: 'Proof', width: 50 },
-      { title: 'Found', width: 24, ...BY_HAND },
+      { title: 'Group', width: 30 },
+      { title: 'Proof', width: 62 },
+      { title: 'Found', width: 22, ...BY_HAND },
       { title: 'Pass', width: 10, ...BY_HAND },
       { title: 'Date, initials', width: 20, ...BY_HAND },
     ],

@@ -3,7 +3,7 @@ import type { PdfContent } from 'pdfmake/build/pdfmake.js';
 import { ALLOWED_DARK_M } from '../../../core/planning/walk-test/test-points.ts';
 import type { HandoverJob } from '../../job.ts';
 import { printedArea } from '../../paper/sizes.ts';
-import { formatShare } from '../../plan/words.ts';
+import { formatShare, sayFirstSeen } from '../../plan/words.ts';
 import type { Table } from '../../tables/table.ts';
 import { headingOne, paragraph, type Setter, tableOf, titledTable } from '../setter.ts';
 
@@ -44,14 +44,14 @@ export function writeWorkplaceTable({ floor, result, names }: HandoverJob): Tabl
   return {
     title: 'Workplaces',
     columns: [
-      { title: 'Workplace', width: 26 },
+      { title: 'Workplace', width: 36 },
       { title: 'x m', width: 12, decimals: 2 },
       { title: 'y m', width: 12, decimals: 2 },
       { title: 'Seen', width: 13 },
       { title: 'Level', width: 16 },
       { title: 'Verdict', width: 14 },
-      { title: 'Seen by', width: 30 },
-      { title: 'Seen by others', width: 22 },
+      { title: 'Seen by', width: 26 },
+      { title: 'Seen by others', width: 20 },
       { title: 'Hidden by', width: 34 },
     ],
     rows: sorted.map((each) => {
@@ -106,7 +106,7 @@ function writeEntranceTable({ floor, result, names }: HandoverJob): Table {
         names.nameOf(each.id),
         openings.get(each.id)?.kind ?? '',
         names.nameOf(each.room),
-        each.firstSeenM === null ? 'never' : each.firstSeenM.toFixed(2),
+        sayFirstSeen(each.firstSeenM),
         ALLOWED_DARK_M,
       ]),
   };

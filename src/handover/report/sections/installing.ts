@@ -6,7 +6,7 @@ import { COLOUR } from '../../plan/paper.ts';
 import { sayCableAssumptions, writeCables, writeGroups, writeTotals } from '../../tables/groups.ts';
 import { writeMasks } from '../../tables/masks.ts';
 import { DUTY_COLUMNS, PLACE_COLUMNS, writeLabels, writeSchedule } from '../../tables/schedule.ts';
-import { writeSettings, writeSettingsSheet } from '../../tables/settings.ts';
+import { LIGHT_SPOT, writeSettings, writeSettingsSheet } from '../../tables/settings.ts';
 import { type Cell, keepColumns } from '../../tables/table.ts';
 import { CONDUCTOR_WORDS, connectionHeight, drawConnection } from '../connection.ts';
 import { headingOne, headingTwo, listOf, paragraph, type Setter, tableOf, titledTable } from '../setter.ts';
@@ -23,7 +23,7 @@ export function writeSchedulePages(job: HandoverJob, setter: Setter): PdfContent
     headingOne('Detector schedule', 'landscape'),
     paragraph(
       setter,
-      `${SHORT_CAUTION} Grey cells are filled in on site. Walls are measured square, to 10 mm; tiles count column/row from the lower left of the room.`,
+      `${SHORT_CAUTION} Grey cells under “on site” are filled in there. Walls are measured square, to 10 mm; tiles count column/row from the lower left of the room.`,
     ),
     ...titledTable(setter, keepColumns(schedule, 'Where each goes', PLACE_COLUMNS), width, ''),
     ...titledTable(setter, keepColumns(schedule, 'What each does', DUTY_COLUMNS), width, ''),
@@ -163,7 +163,7 @@ export function writeSettingsPages(job: HandoverJob, setter: Setter): PdfContent
     headingOne('Settings and masks', 'landscape'),
     paragraph(
       setter,
-      'Found is what the detector held before; set is what it holds when you leave. Empty planned values are agreed on before commissioning or read on site.',
+      'Grey cells are filled in on site. Found is what the detector held before; set is what it holds when you leave. Empty planned values are agreed on before commissioning or read on site.',
     ),
     tableOf(setter, writeSettingsSheet(job), width, { isTitled: true, isForm: true }),
     ...titledTable(setter, { ...reasons, rows: joinSame(reasons.rows) }, width, 'There is no group to set.'),
@@ -171,11 +171,15 @@ export function writeSettingsPages(job: HandoverJob, setter: Setter): PdfContent
   ];
 }
 
-/** Rows that differ in their group alone as one, naming all its groups; rows without a planned value are on the sheet. */
+/**
+ * Rows that differ in their group alone as one, naming all its groups; rows without a planned value are on the sheet. Each
+ * group has a light spot of its own: the sheet says where, so that one reason need not be said as often.
+ */
 function joinSame(rows: readonly (readonly Cell[])[]): readonly (readonly Cell[])[] {
   const joined = new Map<string, { groups: string[]; rest: readonly Cell[] }>();
   for (const [group, ...rest] of rows) {
     if (rest[1] === '') continue;
+    if (rest[0] === LIGHT_SPOT) rest[1] = 'see the sheet';
     const key = JSON.stringify(rest);
     const known = joined.get(key);
     if (known === undefined) joined.set(key, { groups: [String(group)], rest });

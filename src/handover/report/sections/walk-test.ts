@@ -7,7 +7,7 @@ import { headingOne, paragraph, type Setter, titledTable } from '../setter.ts';
 import { writeSheets } from './plans.ts';
 
 /** Room to write in a row, mm. */
-const WRITING = 5.2;
+const WRITING = 4.3;
 
 export function writeWalkTestPages(job: HandoverJob, setter: Setter): PdfContent[] {
   const width = printedArea(job.paper, 'portrait').width;
