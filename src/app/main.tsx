@@ -10,6 +10,7 @@ import { say } from '../editor/view.ts';
 import { App } from '../ui/panels/App.tsx';
 import { loadActions } from '../ui/panels/actions.ts';
 import { EditorProvider, type Host } from '../ui/panels/context.tsx';
+import { Guard } from '../ui/panels/Guard.tsx';
 import { loadScene } from '../ui/panels/scene-port.ts';
 import { createPool } from '../workers/pool.ts';
 import { createComputation, followFloor } from './computation.ts';
@@ -24,8 +25,8 @@ import { askToStay, createKeeperPlatform } from './storage.ts';
 import { followUnderlay } from './underlay-follow.ts';
 import { followWindow } from './window.ts';
 
-// The drawn floor is the largest part: it is on its way while the rest begins.
-void loadScene();
+// The drawn floor is the largest part: it is on its way while the rest begins. Where it does not come, its place says so.
+loadScene().catch(() => undefined);
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no element with the id "root".');
@@ -88,9 +89,11 @@ const host: Host = {
 
 createRoot(root).render(
   <StrictMode>
-    <EditorProvider store={store} host={host}>
-      <App />
-    </EditorProvider>
+    <Guard what="The page">
+      <EditorProvider store={store} host={host}>
+        <App />
+      </EditorProvider>
+    </Guard>
   </StrictMode>,
 );
 followWindow(

@@ -3,9 +3,11 @@ import { useStore } from 'zustand';
 import { presentation } from '../presentation.ts';
 import { cssVariables } from '../tokens.ts';
 import { useEditor } from './context.tsx';
+import { Dialog } from './Dialog.tsx';
 import { dialogs } from './dialog-state.ts';
 import { Foot } from './Foot.tsx';
 import { writeLengthsIn } from './format.ts';
+import { Guard } from './Guard.tsx';
 import { Head } from './Head.tsx';
 import { Margin } from './Margin.tsx';
 import { Page } from './Page.tsx';
@@ -35,6 +37,9 @@ const SHEETS = {
   underlay: lazy(() => import('./underlay/UnderlayDialog.tsx')),
 } as const;
 
+/** Milliseconds after which the page has been made, and what is likely to be asked for next is loaded. */
+const AT_REST = 3_000;
+
 /** Head, rule, page, margin and foot. */
 export function App() {
   // Why there is the plan alone; null where there are all cameras.
@@ -56,29 +61,42 @@ export function App() {
   useEffect(() => {
     document.title = `${name} · Lacuna`;
   }, [name]);
+  useEffect(() => {
+    // What is typed right after its key should find it there.
+    const timer = setTimeout(() => void import('./FindDialog.tsx').catch(() => undefined), AT_REST);
+    return () => clearTimeout(timer);
+  }, []);
   const Sheet = open === null ? null : SHEETS[open];
   return (
     <div className={isPresented ? 'app presenting' : 'app'}>
       <Head key={`head ${units}`} flat={flat} />
-      <Rule key={`rule ${units}`} />
+      <Guard what="The rule of heights">
+        <Rule key={`rule ${units}`} />
+      </Guard>
       <Page onFlat={setFlat} />
       <Margin key={`margin ${units}`} />
       <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />
       {isPresented && (
-        <Suspense>
-          <Presentation />
-        </Suspense>
+        <Guard what="The presentation">
+          <Suspense>
+            <Presentation />
+          </Suspense>
+        </Guard>
       )}
       {isOnFinding && !isPresented && (
-        <Suspense>
-          <Leader />
-        </Suspense>
+        <Guard what="The line to the finding">
+          <Suspense>
+            <Leader />
+          </Suspense>
+        </Guard>
       )}
       {Sheet !== null && (
-        <Suspense>
-          <Sheet />
-        </Suspense>
+        <Guard about={open} what="The sheet" frame={(said) => <Dialog title="Not to be shown">{said}</Dialog>}>
+          <Suspense>
+            <Sheet />
+          </Suspense>
+        </Guard>
       )}
     </div>
   );

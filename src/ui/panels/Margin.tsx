@@ -6,6 +6,7 @@ import { findThing } from '../../editor/things.ts';
 import { useEditor, useEditorStore } from './context.tsx';
 import { Findings } from './Findings.tsx';
 import { FloorNote } from './FloorNote.tsx';
+import { Guard } from './Guard.tsx';
 import { KeptNote } from './KeptNote.tsx';
 import { NextStep } from './NextStep.tsx';
 import { NoteHead } from './NoteHead.tsx';
@@ -24,6 +25,7 @@ export function Margin() {
   const refusal = useEditor((state) => state.refusal);
   const isEmpty = useEditor((state) => state.floor.rooms.length === 0);
   const isImported = useEditor(({ file: { notes } }) => typeof notes === 'object' && 'import' in notes);
+  const held = useEditor((state) => state.selection);
   const asks = useStore(questions, (state) => state.open !== null);
   const margin = useRef<HTMLElement>(null);
   useNoteInSight(margin);
@@ -31,23 +33,35 @@ export function Margin() {
     <aside ref={margin} className="margin" data-region="margin" aria-label="Notes and findings">
       <KeptNote />
       {refusal !== null && (
-        <Suspense>
-          <Faults refusal={refusal} />
-        </Suspense>
+        <Guard what="The faults of a file">
+          <Suspense>
+            <Faults refusal={refusal} />
+          </Suspense>
+        </Guard>
       )}
       {isImported && (
-        <Suspense>
-          <ImportNote />
-        </Suspense>
+        <Guard what="The report of the import">
+          <Suspense>
+            <ImportNote />
+          </Suspense>
+        </Guard>
       )}
       {asks && (
-        <Suspense>
-          <QuestionNote />
-        </Suspense>
+        <Guard what="The question">
+          <Suspense>
+            <QuestionNote />
+          </Suspense>
+        </Guard>
       )}
       <NextStep />
-      <Note />
-      {!isEmpty && <Findings />}
+      <Guard what="The note" about={held}>
+        <Note />
+      </Guard>
+      {!isEmpty && (
+        <Guard what="The list of findings">
+          <Findings />
+        </Guard>
+      )}
     </aside>
   );
 }

@@ -4,6 +4,7 @@ import { startTool } from '../../editor/tool-run.ts';
 import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { openDialog } from './dialog-state.ts';
 import { focusPage } from './focus.ts';
+import { Guard } from './Guard.tsx';
 import { Key } from './Key.tsx';
 import { PageThings } from './PageThings.tsx';
 import { loadScene } from './scene-port.ts';
@@ -31,9 +32,11 @@ export function Page({ onFlat }: Props) {
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes the keys itself
         tabIndex={0}
       >
-        <Suspense>
-          <FloorScene store={store} onNoWebgl={onFlat} />
-        </Suspense>
+        <Guard what="The drawn floor">
+          <Suspense>
+            <FloorScene store={store} onNoWebgl={onFlat} />
+          </Suspense>
+        </Guard>
         {isBare && <EmptyPage />}
         <PageThings />
       </div>
