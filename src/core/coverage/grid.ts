@@ -129,7 +129,7 @@ export function remarkOccupiable(
   const { seatedPlane } = analysis;
   const near = listFurnitureNear(scene, box).map((index) => furniture[index]!);
   for (const [raster, stands] of [
-    [free.seated, (piece: Furniture) => piece.base <= seatedPlane && seatedPlane < piece.top],
+    [free.seated, (piece: Furniture) => holdsPlane(piece, seatedPlane)],
     [free.walking, blocksWalking],
   ] as const) {
     for (let j = window.j0; j < window.j1; j++) {
@@ -146,6 +146,19 @@ export function remarkOccupiable(
       scanRings(inRoom.lattice, [piece.outline], clear, [window.j0, window.j1 - 1]);
     }
   }
+}
+
+function holdsPlane({ base, top }: Furniture, plane: number): boolean {
+  return base <= plane && plane < top;
+}
+
+/** Do two states of a piece leave people the same cells, seated and walking? */
+export function takesAlike(a: Furniture, b: Furniture, seatedPlane: number): boolean {
+  return (
+    a.outline === b.outline &&
+    blocksWalking(a) === blocksWalking(b) &&
+    holdsPlane(a, seatedPlane) === holdsPlane(b, seatedPlane)
+  );
 }
 
 export function blocksWalking(piece: Furniture): boolean {

@@ -169,12 +169,18 @@ export function comesBetween(
   { at: [x, y], radius }: Pick<Workplace, 'at' | 'radius'>,
   lens: { readonly x: number; readonly y: number },
 ): boolean {
-  return (
-    box.minX <= Math.max(x + radius, lens.x) &&
-    box.maxX >= Math.min(x - radius, lens.x) &&
-    box.minY <= Math.max(y + radius, lens.y) &&
-    box.maxY >= Math.min(y - radius, lens.y)
-  );
+  const isBeside =
+    box.minX > Math.max(x + radius, lens.x) ||
+    box.maxX < Math.min(x - radius, lens.x) ||
+    box.minY > Math.max(y + radius, lens.y) ||
+    box.maxY < Math.min(y - radius, lens.y);
+  if (isBeside) return false;
+  // Every line runs in the strip, as wide as the disc, from the lens over its middle.
+  const dx = x - lens.x;
+  const dy = y - lens.y;
+  const across = dx * ((box.minY + box.maxY) / 2 - lens.y) - dy * ((box.minX + box.maxX) / 2 - lens.x);
+  const extent = (Math.abs(dx) * (box.maxY - box.minY) + Math.abs(dy) * (box.maxX - box.minX)) / 2;
+  return Math.abs(across) <= extent + (radius + 2 * SPACING) * Math.hypot(dx, dy);
 }
 
 function reaches(scene: Scene, samples: WorkplaceSamples, detector: number): boolean {

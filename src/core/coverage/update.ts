@@ -4,6 +4,7 @@ import type { Box } from '../geometry/polygon.ts';
 import { computeBox, growBox, overlaps } from '../geometry/polygon.ts';
 import type { Lens, Raster, Scene } from '../sight/index.ts';
 import { compileLenses, compileScene, createArounds, createSurroundings, outerRadius, SLACK } from '../sight/index.ts';
+import { boxMovedWalls, findDifferences, listChanged, listTaking, orWalkedOtherwise, windowOf } from './changed.ts';
 import type { Change, Coverage } from './coverage.ts';
 import { castDetectors, createCoverage, refresh } from './coverage.ts';
 import { restateRooms } from './field.ts';
@@ -11,7 +12,7 @@ import type { Grid } from './grid.ts';
 import { remarkOccupiable, remarkRooms, sameLattice } from './grid.ts';
 import { refreshOne } from './one-moved.ts';
 import { boxOpening, comesBetween, sampleWorkplace, seesSamples } from './samples.ts';
-import type { ServedLayer, ServedLayers } from './served.ts';
+import type { ServedLayers } from './served.ts';
 import type { Serving } from './serving.ts';
 import { areaKeyOf, createServing } from './serving.ts';
 import type { Window } from './sums.ts';
@@ -93,7 +94,12 @@ function moveDetectors(coverage: Coverage, next: Floor): Change | null {
   const one = indices.length === 1 && windows.length > 0 && next.analysis.crossingAngle <= WIDEST;
   const change = one
     ? refreshOne(coverage, indices[0]!, servedBefore[0]!, joinAll(windows))
-    : refreshAll(coverage, windows, served);
+    : refreshAll(coverage, windows, (words, window) => {
+        for (const { tangential, radial } of served) {
+          orInto(words, window, tangential);
+          orInto(words, window, radial);
+        }
+      });
   refreshWorkplaces(coverage, before, next, moved, [], regroups);
   return change;
 }
@@ -129,6 +135,7 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
   const deepest = next.openings.reduce((most, { depth }) => Math.max(most, depth), 0);
   const rooms = boxMovedWalls(before.rooms, next.rooms).map((box) => growBox(box, deepest));
   const boxes = [...pieces, ...openings, ...rooms];
+  const taking = listTaking(before.furniture, next.furniture, next.analysis.seatedPlane);
   // A closed door makes its whole wall another when doors are open.
   const walls = [coverage.scene, scene].flatMap(({ edges }) => boxWallsOf(edges, openings));
   const { lattice, inRoom } = coverage.grid;
@@ -140,7 +147,8 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
     windows.push(window);
     remarkRooms(next, coverage.grid, window);
   }
-  for (const box of [...pieces, ...rooms]) {
+  const remarked = [...taking.map(({ outline }) => computeBox(outline)), ...rooms];
+  for (const box of remarked) {
     const window = windowOver(lattice, box);
     windows.push(window);
     remarkOccupiable(scene, inRoom, coverage.grid, window);
@@ -162,7 +170,11 @@ function moveThings(coverage: Coverage, scene: Scene): Change | null {
   indices.forEach((index, k) => {
     windows.push(...findDifferences(servedBefore[k]!, coverage.served[index]!));
   });
-  const change = refreshAll(coverage, windows, null);
+  const change = refreshAll(coverage, windows, (touched, window) => {
+    for (const box of remarked) setWindow(touched, window, windowOver(lattice, box));
+    for (const [k, index] of indices.entries())
+      orWalkedOtherwise(touched, window, servedBefore[k]!, coverage.served[index]!);
+  });
   // Groups serve the rooms they served, so that only what is seen can have changed.
   refreshWorkplaces(coverage, before, next, indices, boxes, false);
   return change;
@@ -187,35 +199,6 @@ function regroup(coverage: Coverage, boxes: readonly Box[]): number[] {
 
 function meets(a: Window, b: Window): boolean {
   return a.w0 < b.w1 && a.w1 > b.w0 && a.j0 < b.j1 && a.j1 > b.j0;
-}
-
-/** The boxes of the walls that have moved, each with where it was: the stretch a room has won or lost lies in them. */
-function boxMovedWalls(before: Floor['rooms'], next: Floor['rooms']): Box[] {
-  return next.flatMap((room, index) => {
-    const was = before[index]!;
-    if (room === was) return [];
-    const { outline } = room;
-    if (outline.length !== was.outline.length || room.holes !== was.holes) {
-      return [computeBox([...was.outline, ...outline])];
-    }
-    return outline.flatMap((a, v) => {
-      const b = outline[(v + 1) % outline.length]!;
-      const wasA = was.outline[v]!;
-      const wasB = was.outline[(v + 1) % outline.length]!;
-      return a === wasA && b === wasB ? [] : [computeBox([a, b, wasA, wasB])];
-    });
-  });
-}
-
-/** What is in one of two lists only. */
-function listChanged<T extends object>(before: readonly T[], next: readonly T[]): T[] {
-  if (before === next) return [];
-  if (before.length === next.length) {
-    return before.flatMap((each, index) => (each === next[index] ? [] : [each, next[index]!]));
-  }
-  const were = new Set(before);
-  const are = new Set(next);
-  return [...before.filter((each) => !are.has(each)), ...next.filter((each) => !were.has(each))];
 }
 
 /** The boxes of the walls that openings stand in. */
@@ -252,51 +235,8 @@ function recompileLenses(coverage: Coverage, next: Floor, moved: readonly number
   return lenses;
 }
 
-/** The windows in which two answers of one unmoved lens differ. */
-function findDifferences(before: ServedLayers, after: ServedLayers): Window[] {
-  return [
-    ...differ(before.seated, after.seated),
-    ...differ(before.walking, after.walking),
-    ...differRasters(before.tangential, after.tangential),
-    ...differRasters(before.radial, after.radial),
-  ];
-}
-
-function differ(before: ServedLayer | null, after: ServedLayer | null): Window[] {
-  return [
-    ...differRasters(before?.seen, after?.seen),
-    ...differRasters(before?.hidden, after?.hidden),
-    ...differRasters(before?.masked, after?.masked),
-  ];
-}
-
-function differRasters(before: Raster | null | undefined, after: Raster | null | undefined): Window[] {
-  if (!before || !after || before.bits.length !== after.bits.length) {
-    return [before, after].flatMap((raster) => (raster ? [windowOf(raster)] : []));
-  }
-  let w0 = Infinity;
-  let w1 = -1;
-  let r0 = -1;
-  let r1 = -1;
-  for (let r = 0, k = 0; r < before.rows; r++) {
-    for (let w = 0; w < before.words; w++, k++) {
-      if (before.bits[k] === after.bits[k]) continue;
-      if (r0 < 0) r0 = r;
-      r1 = r;
-      if (w < w0) w0 = w;
-      if (w > w1) w1 = w;
-    }
-  }
-  if (r0 < 0) return [];
-  return [{ w0: before.w0 + w0, w1: before.w0 + w1 + 1, j0: before.j0 + r0, j1: before.j0 + r1 + 1 }];
-}
-
 function windowsOf(served: ServedLayers): Window[] {
   return [served.seated, served.walking].flatMap((layer) => (layer ? [windowOf(layer.seen)] : []));
-}
-
-function windowOf(raster: Raster): Window {
-  return { w0: raster.w0, w1: raster.w0 + raster.words, j0: raster.j0, j1: raster.j0 + raster.rows };
 }
 
 function windowOver(lattice: Grid['lattice'], box: Box): Window {
@@ -331,24 +271,25 @@ function joinAll(windows: readonly Window[]): Window {
   }));
 }
 
-/** @param walked what walking lenses see or saw that changed; null where more than lenses changed */
+/** @param mark sets in the words of a window the cells where walking may be seen otherwise than before */
 function refreshAll(
   coverage: Coverage,
   windows: readonly Window[],
-  walked: readonly ServedLayers[] | null,
+  mark: (words: Int32Array, window: Window) => void,
 ): Change | null {
   if (windows.length === 0) return null;
   const window = joinAll(windows);
-  let touched: Int32Array | null = null;
-  if (walked) {
-    touched = new Int32Array((window.w1 - window.w0) * (window.j1 - window.j0));
-    for (const { tangential, radial } of walked) {
-      orInto(touched, window, tangential);
-      orInto(touched, window, radial);
-    }
-  }
+  const touched = new Int32Array((window.w1 - window.w0) * (window.j1 - window.j0));
+  mark(touched, window);
   refresh(coverage, window, touched);
   return { i0: 32 * window.w0, i1: Math.min(32 * window.w1, coverage.grid.lattice.nx), j0: window.j0, j1: window.j1 };
+}
+
+/** Sets all cells of a window that lies within another. */
+function setWindow(words: Int32Array, { w0, w1, j0 }: Window, within: Window): void {
+  for (let j = within.j0; j < within.j1; j++) {
+    words.fill(-1, (j - j0) * (w1 - w0) + within.w0 - w0, (j - j0) * (w1 - w0) + within.w1 - w0);
+  }
 }
 
 function refreshWorkplaces(

@@ -16,24 +16,34 @@ export function patchScene(floor: Floor, before: Scene): Scene | null {
   const same = (['rooms', 'openings', 'luminaires'] as const).every((list) => floor[list] === was[list]);
   if (!same || floor.furniture.length !== was.furniture.length) return null;
   const changed: number[] = [];
+  let reshaped = 0;
   for (let index = 0; index < floor.furniture.length; index++) {
-    if (floor.furniture[index] === was.furniture[index]) continue;
-    if (changed.length === MOST_PATCHED || floor.furniture[index]!.id !== was.furniture[index]!.id) return null;
+    const [now, then] = [floor.furniture[index]!, was.furniture[index]!];
+    if (now === then) continue;
+    if (now.outline !== then.outline) reshaped++;
+    if (reshaped > MOST_PATCHED || now.id !== then.id) return null;
     changed.push(index);
   }
   const lenses = lensesOf(floor, was, before.lenses);
   if (changed.length === 0) return { ...before, floor, lenses };
   const { firstPart } = before;
   const { start } = before.occluders;
-  const xy = before.occluders.xy.slice();
+  const xy = reshaped > 0 ? before.occluders.xy.slice() : before.occluders.xy;
   const base = before.occluders.base.slice();
   const top = before.occluders.top.slice();
-  const boxes = before.occluders.boxes.slice();
+  const boxes = reshaped > 0 ? before.occluders.boxes.slice() : before.occluders.boxes;
   const prisms = [...before.prisms];
   const prismBoxes = before.prismBoxes.slice();
   const moved: number[] = [];
   for (const index of changed) {
     const prism = prismOf(floor, index);
+    if (prism.outline === prisms[index]!.outline) {
+      // Only its height is another: it stays in its bins.
+      base.fill(prism.base, firstPart[index]!, firstPart[index + 1]!);
+      top.fill(prism.top, firstPart[index]!, firstPart[index + 1]!);
+      prisms[index] = prism;
+      continue;
+    }
     const parts = partsOf(prism.outline);
     if (parts.length !== firstPart[index + 1]! - firstPart[index]!) return null;
     for (let part = 0; part < parts.length; part++) {
@@ -48,7 +58,7 @@ export function patchScene(floor: Floor, before: Scene): Scene | null {
     prisms[index] = prism;
     writePrismBox(prismBoxes, index, prism);
   }
-  const bins = loosen(before.bins, moved, boxes);
+  const bins = moved.length > 0 ? loosen(before.bins, moved, boxes) : before.bins;
   return {
     ...before,
     floor,

@@ -2,8 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { check, createCoverage } from '../../../../src/core/coverage/index.ts';
 import { SWEEP_HEIGHTS, sweepHeights } from '../../../../src/core/planning/question/sweep.ts';
+import { randomFloor } from '../../../models/random-floor.ts';
 import { bisect } from '../../../outside/bisect.ts';
-import { readScenario } from '../../sight/build-floor.ts';
+import { readFloor, readScenario } from '../../sight/build-floor.ts';
 
 const withTop = (top: number) =>
   readScenario('a', (file) => {
@@ -51,6 +52,29 @@ test('scenario B: shelving from 1.6 to 2.2 m costs what was derived by hand, 244
   const pieces = floor.furniture.map(({ id }) => id);
   const { points } = sweepHeights(floor, pieces, [1.6, 2.2]);
   expect(points.map(({ walkingShare }) => Math.round(walkingShare! * 3480))).toEqual([2442, 1116]);
+});
+
+test.each([301, 302, 303, 304])('random floor %i: every height is what a floor worked out anew says', (seed) => {
+  const floor = readFloor(randomFloor(seed));
+  const pieces = floor.furniture.map(({ id }) => id);
+  expect(pieces.length).toBeGreaterThan(0);
+  const heights = [0.3, 0.7, 0.9, 1.3, 2.1];
+  const anew = (top: number) =>
+    check({
+      ...floor,
+      furniture: floor.furniture.map((piece) => ({ ...piece, top: Math.max(top, piece.base + 0.01) })),
+    });
+  const { points, workplaces } = sweepHeights(floor, pieces, heights);
+  for (const [k, point] of points.entries()) {
+    const { planes, workplacesMet } = anew(heights[k]!);
+    expect([point.seatedShare, point.walkingShare]).toEqual([planes.seated.share, planes.walking.share]);
+    expect(point.workplacesMet).toEqual(workplacesMet);
+  }
+  for (const { id, metUpTo } of workplaces) {
+    if (metUpTo === null) continue;
+    const isMet = (top: number) => anew(top).workplaces.find((each) => each.id === id)!.met;
+    expect([isMet(metUpTo), isMet((Math.round(metUpTo * 100) + 1) / 100)]).toEqual([true, false]);
+  }
 });
 
 test.each([
