@@ -4,8 +4,11 @@ import { type Column, type Table, writeCell } from './table.ts';
 
 const BYTE_ORDER_MARK = '\ufeff';
 
-/** What a spreadsheet would read as a formula, after any space, and in its full-width form too. */
-const FORMULA = /^[\s\u00a0]*[=+\-@\t\r\uff0b\uff0d\uff1d\uff20]/u;
+/**
+ * What a spreadsheet would read as a formula, in its full-width form too: after any space, and after marks that cannot be
+ * seen (those that part right-to-left names from the rest among them), because some programs take them away.
+ */
+const FORMULA = /^[\s\p{Cf}]*[=+\-@\t\r\uff0b\uff0d\uff1d\uff20]/u;
 
 /** A table as CSV. Texts that look like a formula get an apostrophe before them; numbers stay numbers. */
 export function writeCsv({ columns, rows }: Table): string {
