@@ -112,6 +112,26 @@ describe('arrange', () => {
     expect(readArranged(out).detectors).toHaveLength(2);
   });
 
+  // The reading room of the archive is 4 m high, and the type's ranges are declared up to 3.5 m.
+  const READERS = ['W1', 'W2', 'W3', 'W4', 'W5', 'W6', 'W7', 'W8'];
+  test.each([
+    ['open-plan-office', 124, []],
+    ['small-rooms', 10, []],
+    ['archive', 11, READERS],
+  ])('%s: check meets all of %i workplaces of what it writes, except %j, and it says why', async (name, all, unmet) => {
+    const out = file(`${name}.json`);
+    const words = ['--type', 'wide-9', '--pitch', '1.2', '--time', '5', '--out', out, '--json'];
+    const said = JSON.parse((await lacuna('arrange', `models/floors/${name}.json`, ...words)).out);
+    const judged = JSON.parse((await lacuna('check', out, '--json')).out);
+    type Named = { readonly id: string; readonly text: string };
+    const missed = judged.workplaces.filter(({ met }: { met: boolean }) => !met).map(({ id }: Named) => id);
+    expect(missed).toEqual(unmet);
+    expect([said.workplacesMet, judged.workplacesMet]).toEqual(Array(2).fill([all - unmet.length, all]));
+    const named = said.unmet.filter(({ id }: Named) => id.startsWith('W'));
+    expect(named.map(({ id }: Named) => id)).toEqual(unmet);
+    for (const { text } of named) expect(text).toContain('The ceiling is 4.00 m high');
+  });
+
   test.each([
     [['arrange'], 'no floor is named'],
     [['arrange', room, '--out', 'x.json'], 'no detector type is named'],
