@@ -68,3 +68,45 @@ test.each([
     expect(complaints).toEqual([]);
   },
 );
+
+test('a first-time user gets there by keys alone, each of them said on screen', async () => {
+  const { page, complaints } = await openApp();
+  await waitForFindings(page);
+  const { keyboard } = page;
+  const onScreen = (text: string | RegExp) => page.getByText(text).filter({ visible: true }).first().waitFor();
+  const hint = (): Promise<string> =>
+    page
+      .locator('.hints')
+      .textContent()
+      .then((text) => text ?? '');
+  await onScreen('Ctrl K');
+  await keyboard.press('Control+k');
+  await page.locator('.find-line').waitFor();
+  await keyboard.type('new floor');
+  await page.getByRole('option', { name: /^New floor/u }).waitFor();
+  await keyboard.press('Enter');
+  await page.getByRole('button', { name: /^R Draw a room/u }).waitFor();
+  await keyboard.press('r');
+  await eventually(hint).toContain('type its place, such as 3.2 4.5');
+  await keyboard.type('0 0');
+  await eventually(hint).toContain('Enter sets it');
+  await keyboard.press('Enter');
+  await eventually(hint).toContain('type 5.4 8.1 for a rectangle');
+  await keyboard.type('6 4');
+  await keyboard.press('Enter');
+  await eventually(() => page.locator('.note-title').first().textContent()).toBe('Room 1');
+  // The tool stays in hand, as its hint says how to be done with it.
+  const next = page.getByRole('button', { name: /^Next: hang a detector/u });
+  expect(await next.locator('kbd').textContent()).toBe('D');
+  await page.getByRole('button', { name: /^Done\s*Esc/u }).waitFor();
+  await keyboard.press('Escape');
+  await keyboard.press('d');
+  await eventually(hint).toContain('Enter: place it by keys');
+  await keyboard.press('Enter');
+  await eventually(hint).toContain('Enter hangs it');
+  await keyboard.press('Enter');
+  await eventually(() => page.locator('.note-title').first().textContent()).toBe('D1');
+  await eventually(() => page.locator('.key').textContent()).toMatch(/seen\s?(?!0\s)[\d.]+\sm²/u);
+  expect(await page.locator('.next-step').count()).toBe(0);
+  expect(complaints).toEqual([]);
+});

@@ -4,7 +4,7 @@ import { defineTool, type Reply } from './define-tool.ts';
 import { countOver, deriveSpacing, layOverRoom, type Spacing } from './detector-fill.ts';
 import { NUMBER_START, readTyped, typeInto } from './entry.ts';
 import type { Guide } from './guide.ts';
-import { describeHand, findStart, HANGING, isEnter, isPointer } from './hand.ts';
+import { describeHand, findStartInRoom, HANGING, isEnter, isPointer, isWithinRoom } from './hand.ts';
 import { movePlacing, type Placing, sayRest, startPlacing } from './placing.ts';
 import type { ToolContext, ToolEvent, Units } from './tool.ts';
 import { guideToWalls, sayWalls } from './wall-distances.ts';
@@ -129,7 +129,9 @@ function choose(state: DetectorState, event: ToolEvent, context: ToolContext): R
   if (isEnter(event)) {
     const fill = readFill(state.entry, context.units);
     if (fill !== null) return startFill({ ...state, entry: '' }, fill, context);
-    const hand = state.placing.hand ?? describeHand(findStart(context), context, HANGING);
+    const last = state.placing.hand;
+    const hand =
+      last !== null && isWithinRoom(last.at, context) ? last : describeHand(findStartInRoom(context), context, HANGING);
     const name = typeOf(context, state.type)?.name ?? '';
     return {
       state: { ...state, phase: 'place', entry: '', placing: { ...state.placing, hand } },

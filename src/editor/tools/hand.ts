@@ -2,7 +2,8 @@
  * Where the hand is: moved by the pointer and drawn to what is near, or by arrow keys in steps that stop at every edge on
  * the way, so that a keyboard reaches what a pointer reaches.
  */
-import { findRoomAt, type Point } from '../../core/floor/index.ts';
+import { findRoomAt, type Point, type Room } from '../../core/floor/index.ts';
+import { computeRingDistance } from '../../core/geometry/polygon.ts';
 import { add, along, distance, finePoint, scale } from '../edits/plane.ts';
 import { boxAbout, meetEdge } from '../snapping/plan.ts';
 import { snapByAnchors } from '../snapping/snap-anchors.ts';
@@ -113,12 +114,49 @@ export function stepHand(hand: Hand | null, event: ToolEvent, context: ToolConte
 
 /** Where keys begin when nobody knows where the hand is: in the first room. */
 export function findStart({ pointer, floor, step }: ToolContext): Point {
-  if (pointer !== null) return pointer;
-  const outline = floor.rooms[0]?.outline;
-  if (outline === undefined) return [0, 0];
-  const [x, y] = outline.reduce((sum, corner) => add(sum, corner), [0, 0] as Point);
-  const round = (value: number): number => Math.round(value / outline.length / step) * step;
-  return finePoint([round(x), round(y)]);
+  const [room] = floor.rooms;
+  return pointer ?? (room === undefined ? [0, 0] : findMiddle(room, step));
+}
+
+/** Where keys begin with what stands or hangs in a room: in the room in hand, for its corners were drawn last. */
+export function findStartInRoom(context: ToolContext): Point {
+  const { floor, selection, step } = context;
+  const held = floor.rooms.find(({ id }) => id === selection.at(-1));
+  return held === undefined ? findStart(context) : findMiddle(held, step);
+}
+
+/** Metres from a wall within which nothing hangs or stands that is placed by keys. */
+const CLEAR_OF_WALLS = 0.05;
+
+/** Whether a place is in a room and clear of its walls: a corner just drawn is not where something hangs. */
+export function isWithinRoom([x, y]: Point, { floor }: ToolContext): boolean {
+  const room = findRoomAt(floor.rooms, [x, y]);
+  return (
+    room !== undefined &&
+    [room.outline, ...room.holes].every((ring) => computeRingDistance(ring, x, y) >= CLEAR_OF_WALLS)
+  );
+}
+
+/** A place well within a room, on whole steps: the middle of the widest stretch at the height of its corners' mean. */
+function findMiddle(room: Room, step: number): Point {
+  const { outline, holes } = room;
+  const mean = outline.reduce((sum, [, y]) => sum + y, 0) / outline.length;
+  const crossings = [outline, ...holes]
+    .flatMap((ring) =>
+      ring.flatMap(([x, y], k) => {
+        const [nx, ny] = ring[(k + 1) % ring.length] ?? [x, y];
+        return y > mean === ny > mean ? [] : [x + ((mean - y) / (ny - y)) * (nx - x)];
+      }),
+    )
+    .sort((a, b) => a - b);
+  let [from, to] = [crossings[0] ?? 0, crossings[1] ?? 0];
+  for (let k = 2; k + 1 < crossings.length; k += 2) {
+    const [start, end] = [crossings[k] ?? 0, crossings[k + 1] ?? 0];
+    if (end - start > to - from) [from, to] = [start, end];
+  }
+  const round = (value: number): number => Math.round(value / step) * step;
+  const rounded = finePoint([round((from + to) / 2), round(mean)]);
+  return findRoomAt([room], rounded) === undefined ? [(from + to) / 2, mean] : rounded;
 }
 
 /** The next multiple of a step in a direction; the other coordinate stays. */

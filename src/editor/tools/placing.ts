@@ -5,7 +5,7 @@ import { isTyped } from './entry.ts';
 import {
   type Ask,
   describeHand,
-  findStart,
+  findStartInRoom,
   followPointer,
   type Hand,
   isEnter,
@@ -58,7 +58,7 @@ export function movePlacing(
   if (hand !== null) return { placing: { ...placing, hand }, says: sayRest(hand, context.units) };
   if (!isEnter(event)) return null;
   if (placing.hand !== null) return { placing, set: placing.hand.at };
-  const first = describeHand(findStart(context), context, ask);
+  const first = describeHand(findStartInRoom(context), context, ask);
   return { placing: { ...placing, hand: first }, says: sayRest(first, context.units) };
 }
 
