@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { guardEngine } from '../../src/cli/guarded-engine.ts';
+import { spawnThread } from '../../src/cli/guarded-engine.ts';
+import { guardEngine } from '../../src/workers/guarded-engine.ts';
 import { createFolder } from './terminal.ts';
 
 const put = createFolder();
@@ -8,7 +9,7 @@ const put = createFolder();
 async function run(name: string, lines: string, patience: number) {
   const script = put(`${name}.cjs`, `const { parentPort, workerData } = require('node:worker_threads');\n${lines}`);
   const shares: number[] = [];
-  const meshed = await guardEngine(script, patience).mesh(Uint8Array.of(1, 2, 3), [7, 8], (share) =>
+  const meshed = await guardEngine(spawnThread(script), patience).mesh(Uint8Array.of(1, 2, 3), [7, 8], (share) =>
     shares.push(share),
   );
   return { meshed, shares };
