@@ -2,6 +2,7 @@
  * The geometry engine for building models, loaded only when a model is read: its script and its wasm are larger than the rest
  * of the program together. In the browser the wasm's address is handed in; Node finds its own beside the package.
  */
+import type { IfcAPI } from 'web-ifc';
 import type { IfcApi } from '../importers/ifc/engine.ts';
 
 /** web-ifc's own words for "say nothing": models by others are full of what it would warn of. */
@@ -13,5 +14,16 @@ export async function openIfcApi(wasmUrl?: string): Promise<IfcApi> {
   const api = new IfcAPI();
   await api.Init(wasmUrl === undefined ? undefined : (path) => (path.endsWith('.wasm') ? wasmUrl : path), true);
   api.SetLogLevel(SILENT);
-  return api;
+  return wasmUrl === undefined ? api : withoutFactor(api);
+}
+
+/**
+ * Of version 0.0.78 the script hands a factor of lengths to the wasm, which the one for Node takes and the one for browsers
+ * does not: it refuses the call, and nothing would be meshed. Without it lengths are metres in both.
+ */
+function withoutFactor(api: IfcAPI): IfcApi {
+  const { wasmModule } = api as { readonly wasmModule: Pick<IfcApi, 'StreamMeshes'> };
+  return Object.assign(api, {
+    StreamMeshes: ((model, ids, onMesh) => wasmModule.StreamMeshes(model, ids, onMesh)) as IfcApi['StreamMeshes'],
+  });
 }
