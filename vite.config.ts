@@ -155,7 +155,7 @@ const benchBuild = {
 /** What the first heat map needs in any case, in one piece: many small ones are compressed worse. */
 const START = {
   name: 'start',
-  test: /src\/(core\/(floor|geometry|sight|coverage)|editor\/(store|locks|history|view|things|recipes|nudges|findings|tool-run|quantity)\.ts|ui\/panels\/(words|format|focus|commands|context|dialog-state|rule-marks|tool-words|Ledger|NoteHead|actions)\.tsx?)|node_modules\/(mutative|react|scheduler|zustand)\//u,
+  test: /src\/(core\/(floor|geometry|sight|coverage)|editor\/(store|locks|history|view|things|recipes|nudges|findings|tool-run|quantity|storage\/kept-floor)\.ts|app\/new-floor\.ts|workers\/(pool|floor-wire)\.ts|ui\/tokens\.ts|ui\/scene\/lens-height\.ts|ui\/panels\/(kept-news|page-keys|pasted-workplaces|fault-text|FloorNote|Dialog|words|format|focus|commands|context|dialog-state|rule-marks|tool-words|Ledger|NoteHead|actions)\.tsx?)|node_modules\/(mutative|react|scheduler|zustand)\//u,
 };
 
 export default defineConfig(({ mode }) => {

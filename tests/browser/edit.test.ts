@@ -175,3 +175,23 @@ test('words that go with a detector lie on none of each other, and the page keep
   await eventually(linesHigh).toBeGreaterThan(45);
   expect(await sizeOf()).toEqual(before);
 });
+
+test('of a locked detector neither reach nor type is changed, and why is said', async () => {
+  const { page } = await openApp();
+  await waitForFindings(page);
+  await goTo(page, 'D13');
+  await page.getByLabel('place', { exact: true }).selectOption('locked');
+  const reach = page.getByLabel('reach', { exact: true });
+  await reach.fill('0.5');
+  await eventually(() => page.locator('.margin').textContent()).toContain('D13 is locked. Unlock it first');
+  await reach.press('Escape');
+  await eventually(() => reach.inputValue()).toBe('1');
+  const type = page.getByLabel('type', { exact: true });
+  const was = await type.inputValue();
+  const other = await type.evaluate(
+    (select: HTMLSelectElement) => [...select.options].find((each) => !each.selected)?.value ?? '',
+  );
+  await type.selectOption(other);
+  await eventually(() => foot(page)).toContain('D13 is locked');
+  expect(await type.inputValue()).toBe(was);
+});

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useLayoutEffect, useState } from 'react';
+import { lazy, Suspense, useCallback, useEffect, useLayoutEffect, useState } from 'react';
 import { useStore } from 'zustand';
 import { presentation } from '../presentation.ts';
 import { cssVariables } from '../tokens.ts';
@@ -37,13 +37,13 @@ const SHEETS = {
   underlay: lazy(() => import('./underlay/UnderlayDialog.tsx')),
 } as const;
 
-/** Milliseconds after which the page has been made, and what is likely to be asked for next is loaded. */
-const AT_REST = 3_000;
-
 /** Head, rule, page, margin and foot. */
 export function App() {
   // Why there is the plan alone; null where there are all cameras.
   const [flat, setFlat] = useState<string | null>(null);
+  // The picture comes first: what can wait for it does.
+  const [isPictured, setPictured] = useState(false);
+  const notePicture = useCallback(() => setPictured(true), []);
   const theme = useEditor((state) => state.theme);
   const name = useEditor((state) => state.floor.name);
   const units = useEditor((state) => state.units);
@@ -63,9 +63,8 @@ export function App() {
   }, [name]);
   useEffect(() => {
     // What is typed right after its key should find it there.
-    const timer = setTimeout(() => void import('./FindDialog.tsx').catch(() => undefined), AT_REST);
-    return () => clearTimeout(timer);
-  }, []);
+    if (isPictured) void import('./FindDialog.tsx').catch(() => undefined);
+  }, [isPictured]);
   const Sheet = open === null ? null : SHEETS[open];
   return (
     <div className={isPresented ? 'app presenting' : 'app'}>
@@ -73,8 +72,8 @@ export function App() {
       <Guard what="The rule of heights">
         <Rule key={`rule ${units}`} />
       </Guard>
-      <Page onFlat={setFlat} />
-      <Margin key={`margin ${units}`} />
+      <Page onFlat={setFlat} onPicture={notePicture} />
+      <Margin key={`margin ${units}`} isPictured={isPictured} />
       <Foot key={`foot ${units}`} />
       <PhoneBar flat={flat} />
       {isPresented && (

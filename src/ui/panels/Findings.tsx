@@ -13,7 +13,7 @@ const MANY = 8;
 const SHOWN = 200;
 
 /** What the check found, row by row: click or Enter goes there. */
-export function Findings() {
+export default function Findings() {
   const findings = useEditor((state) => listFindings(state.result));
   const floor = useEditor((state) => state.floor);
   const current = useEditor((state) => state.finding);

@@ -5,6 +5,8 @@ interface Props {
   readonly what: string;
   /** Puts what is said instead where it can be read; left out: in the part's own place. */
   readonly frame?: (said: ReactNode) => ReactNode;
+  /** Told when it fails, for whoever waits for it. */
+  readonly onFail?: () => void;
   /** What the part is about: it is tried again when that changes. */
   readonly about?: unknown;
   readonly children: ReactNode;
@@ -28,6 +30,10 @@ export class Guard extends Component<Props, State> {
 
   static getDerivedStateFromError(error: unknown): Pick<State, 'error'> {
     return { error: error instanceof Error ? error : new Error(String(error)) };
+  }
+
+  override componentDidCatch(): void {
+    this.props.onFail?.();
   }
 
   override render(): ReactNode {

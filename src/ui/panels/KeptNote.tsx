@@ -1,12 +1,12 @@
 import { type ReactNode, useState } from 'react';
 import { useStore } from 'zustand';
-import type { KeeperState } from '../../editor/storage/keeper.ts';
 import { sayOrigin } from '../../editor/storage/kept-floor.ts';
 import { useHost } from './context.tsx';
 import { focusPage } from './focus.ts';
+import { nameNews } from './kept-news.ts';
 
 /** What there is to know about how the floor is kept: another tab has it, the browser keeps nothing, or it has come back with changes. */
-export function KeptNote() {
+export default function KeptNote() {
   const { keeper, saveFile } = useHost();
   const kept = useStore(keeper.state);
   /** What the note was closed on: it comes back with other news. */
@@ -68,12 +68,6 @@ export function KeptNote() {
       </div>
     </Note>
   );
-}
-
-/** One word for everything the note can tell; null: nothing. */
-function nameNews({ elsewhere, isUnkept, trouble, returned }: KeeperState): string | null {
-  if (elsewhere !== 'no') return `${elsewhere} ${isUnkept}`;
-  return trouble?.kind ?? returned?.id ?? null;
 }
 
 function Note({ title, isUrgent, children }: { title: string; isUrgent: boolean; children: ReactNode }) {

@@ -3,16 +3,17 @@ import { useStore } from 'zustand';
 import type { Floor } from '../../core/floor/index.ts';
 import { shownFloor } from '../../editor/store.ts';
 import { findThing } from '../../editor/things.ts';
-import { useEditor, useEditorStore } from './context.tsx';
-import { Findings } from './Findings.tsx';
+import { useEditor, useEditorStore, useHost } from './context.tsx';
 import { FloorNote } from './FloorNote.tsx';
 import { Guard } from './Guard.tsx';
-import { KeptNote } from './KeptNote.tsx';
+import { nameNews } from './kept-news.ts';
 import { NextStep } from './NextStep.tsx';
 import { NoteHead } from './NoteHead.tsx';
 import { questions } from './questions/question-state.ts';
 import { nameOf } from './words.ts';
 
+const KeptNote = lazy(() => import('./KeptNote.tsx'));
+const Findings = lazy(() => import('./Findings.tsx'));
 const QuestionNote = lazy(() => import('./questions/QuestionNote.tsx'));
 const ImportNote = lazy(() => import('./import/ImportNote.tsx'));
 const Faults = lazy(() => import('./Faults.tsx'));
@@ -21,17 +22,27 @@ const SelectionNote = lazy(() => import('./notes/SelectionNote.tsx'));
 const ProbeNote = lazy(() => import('./ProbeNote.tsx'));
 
 /** A note about the thing in hand, then the findings: text beside the place. */
-export function Margin() {
+export function Margin({ isPictured }: { readonly isPictured: boolean }) {
   const refusal = useEditor((state) => state.refusal);
   const isEmpty = useEditor((state) => state.floor.rooms.length === 0);
   const isImported = useEditor(({ file: { notes } }) => typeof notes === 'object' && 'import' in notes);
   const held = useEditor((state) => state.selection);
   const asks = useStore(questions, (state) => state.open !== null);
+  const { keeper } = useHost();
+  const isNews = useStore(keeper.state, (kept) => nameNews(kept) !== null);
+  // Its rows come with the first check, and after the picture.
+  const isChecked = useEditor((state) => state.result !== null) && isPictured;
   const margin = useRef<HTMLElement>(null);
   useNoteInSight(margin);
   return (
     <aside ref={margin} className="margin" data-region="margin" aria-label="Notes and findings">
-      <KeptNote />
+      {isNews && (
+        <Guard what="How the floor is kept">
+          <Suspense>
+            <KeptNote />
+          </Suspense>
+        </Guard>
+      )}
       {refusal !== null && (
         <Guard what="The faults of a file">
           <Suspense>
@@ -59,10 +70,21 @@ export function Margin() {
       </Guard>
       {!isEmpty && (
         <Guard what="The list of findings">
-          <Findings />
+          <Suspense fallback={<BeingChecked />}>{isChecked ? <Findings /> : <BeingChecked />}</Suspense>
         </Guard>
       )}
     </aside>
+  );
+}
+
+/** The list of findings before there is one. */
+function BeingChecked() {
+  return (
+    <section className="findings stale" aria-labelledby="findings-title">
+      <h2 className="findings-title" id="findings-title">
+        Findings<span className="aside">being checked</span>
+      </h2>
+    </section>
   );
 }
 

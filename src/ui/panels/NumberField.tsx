@@ -120,6 +120,11 @@ export function NumberField({
     if (draft === null) return true;
     if (clear !== undefined && draft.trim() === '') {
       const planned = clear(store.getState().file);
+      const lock = planned.ok ? describeKindLock(store.getState(), planned.ids) : null;
+      if (lock !== null) {
+        setError(`${lock.what}. ${lock.remedy}`);
+        return false;
+      }
       if (value !== null && planned.ok) edit(store, planned.name, planned.recipe);
       setDraft(null);
       return true;

@@ -14,10 +14,12 @@ const FloorScene = lazy(loadScene);
 interface Props {
   /** Told why there is the plan alone, where there is. */
   readonly onFlat: (reason: string) => void;
+  /** Told when the floor is drawn, or cannot be. */
+  readonly onPicture: () => void;
 }
 
 /** The floor itself, its key above it. */
-export function Page({ onFlat }: Props) {
+export function Page({ onFlat, onPicture }: Props) {
   const store = useEditorStore();
   const isBare = useEditor((state) => isEmptyAtRest(state));
   const units = useEditor((state) => state.units);
@@ -32,9 +34,9 @@ export function Page({ onFlat }: Props) {
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes the keys itself
         tabIndex={0}
       >
-        <Guard what="The drawn floor">
+        <Guard what="The drawn floor" onFail={onPicture}>
           <Suspense>
-            <FloorScene store={store} onNoWebgl={onFlat} />
+            <FloorScene store={store} onNoWebgl={onFlat} onPicture={onPicture} />
           </Suspense>
         </Guard>
         {isBare && <EmptyPage />}

@@ -18,6 +18,8 @@ interface FloorSceneProps {
   readonly store: EditorStore;
   /** Told once when the browser draws no WebGL: there is the plan alone. */
   readonly onNoWebgl?: (reason: string) => void;
+  /** Told when the heat map is on screen, or when it takes so long that nothing else should wait for it. */
+  readonly onPicture?: () => void;
 }
 
 const NO_WEBGL = 'They need WebGL 2.';
@@ -28,16 +30,23 @@ function drawsWebgl(): boolean {
   return context !== null;
 }
 
-export function FloorScene({ store, onNoWebgl }: FloorSceneProps) {
+export function FloorScene({ store, onNoWebgl, onPicture }: FloorSceneProps) {
   const [able] = useState(() => {
     const can = drawsWebgl();
-    if (!can) queueMicrotask(() => onNoWebgl?.(NO_WEBGL));
+    if (!can)
+      queueMicrotask(() => {
+        onNoWebgl?.(NO_WEBGL);
+        onPicture?.();
+      });
     return can;
   });
   const [page, setPage] = useState<HTMLElement | null>(null);
   const [overlay, setOverlay] = useState<HTMLElement | null>(null);
   const [view, setView] = useState<SceneView | null>(null);
   const keepView = useCallback((made: SceneView | null) => setView(made), []);
+  useEffect(() => {
+    if (view !== null) void view.settled.then(onPicture);
+  }, [view, onPicture]);
   useEffect(() => {
     if (page === null || view === null) return;
     let input: { dispose(): void } | null = null;

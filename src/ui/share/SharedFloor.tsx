@@ -2,7 +2,7 @@ import { lazy, Suspense, useEffect, useLayoutEffect, useState } from 'react';
 import { type Camera, isResultStale, shownFloor } from '../../editor/store.ts';
 import { setCamera } from '../../editor/view.ts';
 import { useEditor, useEditorStore } from '../panels/context.tsx';
-import { Findings } from '../panels/Findings.tsx';
+import Findings from '../panels/Findings.tsx';
 import { FloorNote } from '../panels/FloorNote.tsx';
 import { focusPage } from '../panels/focus.ts';
 import { Key } from '../panels/Key.tsx';

@@ -98,13 +98,14 @@ export function DetectorNote({ floor, detector, before }: Props) {
           label="reach"
           value={detector.reach}
           rule={{ kind: 'number', above: 0, max: 2 }}
-          recipe={(value) => setReach(id, value)}
+          plan={(_, value) => byHand(setReach(id, value))}
           subject={`Reach of ${name}`}
         />
         <SelectField
           label="type"
           value={detector.type as string}
           options={floor.types.map((each) => ({ value: each.id as string, text: each.name }))}
+          of={id}
           recipe={(value) => setDetectorType(id, value)}
           subject={`Type of ${name}`}
         />
